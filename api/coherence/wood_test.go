@@ -258,6 +258,11 @@ func (a *answer) lumber(l node, planned map[string]int) {
 		a.must(b, b.get("buy").int() >= b.get("planned").int(), "fewer are bought than planned")
 		delete(strips, math.Round(a.length(b.get("length"))*10))
 		boards += b.get("buy").int()
+		if l.get("unit").text() == "each" { // panels
+			a.must(b, a.panelsBilled(b.get("material").text()) >= b.get("buy").int(), "fewer panels of that length are on the bill")
+		} else {
+			a.must(b, b.get("material").text() == l.get("material").text(), "a board of another wood")
+		}
 	}
 	a.must(l, len(strips) == 0, "strips are cut from boards that are not listed: %v", strips)
 	a.must(l, boards > 0, "nothing is bought")
@@ -352,4 +357,14 @@ func (a *answer) amountOf(item string) int64 {
 		}
 	}
 	return sum
+}
+
+// panelsBilled is how many panels of a length the bill has.
+func (a *answer) panelsBilled(item string) (n int) {
+	for _, b := range a.get("bill_of_materials").list() {
+		if b.get("item").text() == item {
+			n += b.get("buy").int()
+		}
+	}
+	return n
 }

@@ -24,6 +24,7 @@ func walkLumber(f *wire.Fields, l *estimate.LumberPlan) {
 	f.MadeOrNull("kerf", &l.Kerf)
 	wire.List(f, "boards", &l.Boards, func(f *wire.Fields, b *estimate.BoardCount) {
 		f.Open()
+		wire.WordOrNull(f, "material", &b.Material)
 		f.Made("length", &b.Length)
 		wire.Int(f, "planned", &b.Planned)
 		wire.Int(f, "buy", &b.Buy)

@@ -109,7 +109,7 @@ func cuts(s *Subject, _ Options) ([]byte, error) {
 		w := &s.Estimate.Lumber[i]
 		for n := range list {
 			b := &list[n]
-			head := append([]string{strconv.Itoa(b.Number), w.Material},
+			head := append([]string{strconv.Itoa(b.Number), b.Material},
 				append(both(b.Length, measure.Measured), both(w.LeastWidth(), measure.Least)...)...)
 			add := func(strip, cut int, is, piece string, stave int, rip, from, length measure.Length) {
 				row := append(slices.Clone(head), orNone(strip), orNone(cut), is, piece, orNone(stave))

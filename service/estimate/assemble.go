@@ -202,8 +202,7 @@ func (w *work) warnCorners(c *chosen) {
 				fmt.Sprintf("Neither a site template nor scribing carries the real corner to the wood: each degree the angle is off opens the seam by %s at its far end.", w.phrase(plan.NominalErrorGap(g.SeamLength, g.NominalAngle+measure.Degree))))
 		}
 		angle := w.corners[k].angle
-		if g.NominalErrorGap > w.set.HairlineGap && angle.Text() != g.NominalAngle.Text() &&
-			math.Abs(angle.Degrees()-g.NominalAngle.Degrees()) <= nearNominal {
+		if g.NominalErrorGap > w.set.HairlineGap && angle.Text() != g.NominalAngle.Text() && plan.MayPassForNominal(angle) {
 			w.warn("not_the_nominal_angle", Caution, at+"/angle",
 				fmt.Sprintf("The corner is %s°, not %s°: cut to the nominal angle the seam would gape by %s at its far end.",
 					angle.Text(), g.NominalAngle.Text(), w.phrase(g.NominalErrorGap)))
@@ -221,10 +220,6 @@ func (w *work) warnCorners(c *chosen) {
 		w.explainCorner(k, o)
 	}
 }
-
-// nearNominal is how many degrees off a usual corner one may be taken for it: nobody takes 60° for 45°. Common
-// practice.
-const nearNominal = 10
 
 // warnHold says that a seam cannot be held where the caller wants it, because the base holds its runs elsewhere.
 func (w *work) warnHold(k int, o *option, at string) {

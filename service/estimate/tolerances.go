@@ -239,7 +239,7 @@ func sawn(j plan.Joint) int {
 // nobody takes for another.
 func (w *work) departure(c *chosen, k int) measure.Angle {
 	off := w.corners[k].angle - c.options[k].Geometry.NominalAngle
-	if math.Abs(off.Degrees()) > nearNominal || math.Abs(off.Degrees()) < 1e-9 {
+	if !plan.MayPassForNominal(w.corners[k].angle) || math.Abs(off.Degrees()) < 1e-9 {
 		return 0
 	}
 	return off

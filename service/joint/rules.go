@@ -104,9 +104,19 @@ func judgeMovement(f *Facts) (Finding, bool) {
 	}
 	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(f.NeededGap/f.GapLimit)),
 		func(w *sentence) {
-			f.swingText(w, slip, opening).text(" The far end of a leg goes sideways by up to ").length(f.Swing).text("; the walls must leave ").least(f.NeededGap).
-				text(", and ").length(f.GapLimit).text(" can be covered.")
+			f.swingText(w, slip, opening).text(" The far end of a leg goes sideways by up to ").length(f.Swing)
+			if f.needsAll() {
+				w.text("; the walls must leave all that can be covered, ").length(f.GapLimit).text(".")
+				return
+			}
+			w.text("; the walls must leave ").least(f.NeededGap).text(", and ").length(f.GapLimit).text(" can be covered.")
 		}), true
+}
+
+// needsAll reports whether the gap that a swing needs is told larger than the one that can be covered, as a least is rounded up.
+func (f *Facts) needsAll() bool {
+	least := f.NeededGap.TextAs(f.Units, measure.Least)
+	return least == f.GapLimit.TextAs(f.Units, measure.Least) && least != f.GapLimit.Text(f.Units)
 }
 
 func (f *Facts) swingText(w *sentence, slip, opening measure.Length) *sentence {

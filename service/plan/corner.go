@@ -140,6 +140,14 @@ func NominalAngle(theta measure.Angle) measure.Angle {
 	return best
 }
 
+// nearNominal is how far off a usual corner one may be taken for it: nobody takes 60° for 45°. Common practice.
+const nearNominal = 10 * measure.Degree
+
+// MayPassForNominal reports whether θ is near enough to its nominal angle to be taken for it by mistake.
+func MayPassForNominal(theta measure.Angle) bool {
+	return math.Abs(float64(theta-NominalAngle(theta))) <= float64(nearNominal)+1e-9
+}
+
 // NominalErrorGap is how wide a seam of length s gapes at its far end when both cuts together miss the corner by
 // the difference between θ and the nominal angle: s·tan|error|.
 func NominalErrorGap(s measure.Length, theta measure.Angle) measure.Length {

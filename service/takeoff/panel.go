@@ -112,7 +112,7 @@ func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, 
 			UnitPrice: p.Amount, Amount: amount, Supplier: p.Supplier, PriceSize: one, ValidFrom: p.ValidFrom})
 		w.Material = m.Code
 	}
-	w.count(&k.bought, s.stocks)
+	w.count(&k.bought, s.stocks, func(i int) string { return s.Materials[i].Code })
 	w.price(cost, &k.bought)
 	pieces := make([]StripPiece, len(slabs))
 	for i := range slabs {

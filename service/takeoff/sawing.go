@@ -1,6 +1,7 @@
 package takeoff
 
 import (
+	"cmp"
 	"strconv"
 
 	"seamwright/service/measure"
@@ -8,10 +9,11 @@ import (
 
 // Board is one board, or panel, as it comes to the saw.
 type Board struct {
-	Number int // over all stocks of a top, from 1
-	Length measure.Length
-	Spare  bool    // not cut by the plan: the grade's yield asks for it
-	Strips []Strip // in the order in which they are ripped; none of a spare one
+	Number   int    // over all stocks of a top, from 1
+	Material string // code of what is bought
+	Length   measure.Length
+	Spare    bool    // not cut by the plan: the grade's yield asks for it
+	Strips   []Strip // in the order in which they are ripped; none of a spare one
 }
 
 // Strip is what a board is ripped into, and what is crosscut from it.
@@ -48,7 +50,7 @@ func Sawing(plans []WoodPlan, blanks func(run string) *Blank) [][]Board {
 				}
 				for range n {
 					boards++
-					one := Board{Number: boards, Length: b.Length, Spare: spare}
+					one := Board{Number: boards, Material: cmp.Or(b.Material, w.Material), Length: b.Length, Spare: spare}
 					if !spare {
 						one.Strips = take(strips, b.Length, max(1, w.StripsPerBoard))
 					}

@@ -18,7 +18,8 @@ func TestBoardsAtTheSaw(t *testing.T) {
 		Boards: []BoardCount{{Length: 2400, Planned: 2, Buy: 3}},
 		Strips: []StripCut{{2400, 2, pieces, 497}, {2400, 1, []StripPiece{{"A", 1000}, {"A", 1000}}, 100},
 			{2400, 1, []StripPiece{{"B", 900}}, 99}}}
-	panel := WoodPlan{StripsPerBoard: 1, Kerf: 3, Boards: []BoardCount{{Length: 1800, Planned: 1, Buy: 1}},
+	lumber.Material = "oak"
+	panel := WoodPlan{Material: "panel_2400", StripsPerBoard: 1, Kerf: 3, Boards: []BoardCount{{Material: "panel_1800", Length: 1800, Planned: 1, Buy: 1}},
 		Strips: []StripCut{{1800, 1, []StripPiece{{"C", 1750}}, 50}}}
 	blanks := map[string]*Blank{"A": {Staves: 4, StaveRip: 90}, "B": {Staves: 3, StaveRip: 95}, "C": {}}
 	got := Sawing([]WoodPlan{lumber, panel}, func(run string) *Blank { return blanks[run] })
@@ -26,11 +27,11 @@ func TestBoardsAtTheSaw(t *testing.T) {
 		return Strip{Rip: 95, Leftover: 497, Keep: true, Staves: []Stave{{"A", a, 0, 1000, 90}, {"B", b, 1003, 900, 95}}}
 	}
 	require.Equal(t, [][]Board{
-		{{1, 2400, false, []Strip{first(1, 1), first(2, 2)}},
-			{2, 2400, false, []Strip{{Rip: 90, Leftover: 100, Keep: true, Staves: []Stave{{"A", 3, 0, 1000, 90}, {"A", 4, 1003, 1000, 90}}},
+		{{1, "oak", 2400, false, []Strip{first(1, 1), first(2, 2)}},
+			{2, "oak", 2400, false, []Strip{{Rip: 90, Leftover: 100, Keep: true, Staves: []Stave{{"A", 3, 0, 1000, 90}, {"A", 4, 1003, 1000, 90}}},
 				{Rip: 95, Leftover: 99, Staves: []Stave{{"B", 3, 0, 900, 95}}}}},
-			{3, 2400, true, nil}},
-		{{4, 1800, false, []Strip{{Leftover: 50, Staves: []Stave{{"C", 0, 0, 1750, 0}}}}}},
+			{3, "oak", 2400, true, nil}},
+		{{4, "panel_1800", 1800, false, []Strip{{Leftover: 50, Staves: []Stave{{"C", 0, 0, 1750, 0}}}}}},
 	}, got)
 	require.InDelta(t, 95+3+95, float64(lumber.LeastWidth()), 1e-12)
 	require.Zero(t, (&WoodPlan{StripsPerBoard: 2, Kerf: 3}).LeastWidth(), "its strips' width was not kept")

@@ -74,7 +74,7 @@ func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (
 	b := &k.buying
 	w.PlanBoardFeet, w.BuyBoardFeet = b.planned.Float()*s.selling.feet, b.bought.Float()*s.selling.feet
 	w.price(b.cost.Round(2), &k.bought)
-	w.count(&k.bought, s.stocks)
+	w.count(&k.bought, s.stocks, func(int) string { return s.Material.Code })
 	w.lay(&s.plan, s.pieces, s.stocks, settings.OffcutKeep)
 	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: sawnName(s.Material.Name, s.sawn),
 		Unit: s.Material.Unit,

@@ -1,7 +1,9 @@
 package takeoff
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/cutting"
@@ -37,9 +39,10 @@ type WoodPlan struct {
 // BoardCount is how many boards of a length to buy; Planned of them are cut by the plan, the rest is what the grade's
 // yield asks for beyond them, whole boards in place of clear wood that others lack.
 type BoardCount struct {
-	Length  measure.Length
-	Planned int
-	Buy     int
+	Material string // code of what is bought: of panels each length is an article of its own; empty in answers that were kept before it was told
+	Length   measure.Length
+	Planned  int
+	Buy      int
 }
 
 // StripCut is one kind of strip and how often it is cut so.
@@ -64,8 +67,8 @@ func (w *WoodPlan) price(cost money.Amount, b *cutting.Purchase) {
 	}
 }
 
-// count lists the boards of a purchase.
-func (w *WoodPlan) count(b *cutting.Purchase, stocks []cutting.Stock) {
+// count lists the boards of a purchase, of each stock with its material.
+func (w *WoodPlan) count(b *cutting.Purchase, stocks []cutting.Stock, material func(stock int) string) {
 	lengths := 0
 	for _, n := range b.Boards {
 		if n > 0 {
@@ -75,9 +78,19 @@ func (w *WoodPlan) count(b *cutting.Purchase, stocks []cutting.Stock) {
 	w.Boards = make([]BoardCount, 0, lengths)
 	for i, n := range b.Boards {
 		if n > 0 {
-			w.Boards = append(w.Boards, BoardCount{Length: stocks[i].Length, Planned: n - b.Spare[i], Buy: n})
+			w.Boards = append(w.Boards, BoardCount{Material: material(i), Length: stocks[i].Length, Planned: n - b.Spare[i], Buy: n})
 		}
 	}
+}
+
+// Materials are the codes of what is bought: one, or of panels one for each length.
+func (w *WoodPlan) Materials() (codes []string) {
+	for _, b := range w.Boards {
+		if code := cmp.Or(b.Material, w.Material); !slices.Contains(codes, code) {
+			codes = append(codes, code)
+		}
+	}
+	return codes
 }
 
 // Beyond returns the boards that are bought but not cut, the grade's yield: how many, by length.

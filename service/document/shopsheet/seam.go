@@ -88,7 +88,7 @@ func (m *maker) sections(b *seam.Bench) []document.Block {
 	if len(b.Kinds) == 0 {
 		return nil
 	}
-	return []document.Block{document.Heading{Level: 3, Text: m.say("Sections across the seam, underside up")}, figure(b.Sections),
+	return []document.Block{document.Heading{Level: 3, Text: m.say("Across the seam, underside up")}, figure(b.Sections),
 		document.Facts{Rows: b.Kinds, Names: 0.22}}
 }
 

@@ -233,7 +233,7 @@ func TestASheetSaysWhereToGetIt(t *testing.T) {
 // A seam without parts has no sections, and its sheet no picture of them.
 func TestASeamWithoutPartsHasNoSections(t *testing.T) {
 	t.Parallel()
-	const title = "Sections across the seam"
+	const title = "Across the seam"
 	e := drawtest.Make(t, drawtest.Desk())
 	require.Contains(t, sheet(t, e), title)
 	e.Corners[0].ChosenCandidate().Hardware = estimate.Candidate{}.Hardware

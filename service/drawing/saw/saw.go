@@ -6,6 +6,7 @@ package saw
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -95,16 +96,26 @@ func (s *Plan) long(l measure.Length) string {
 	return s.phrase(l, measure.Measured)
 }
 
-// nameOf is the name of what purchase i buys, as the bill has it. A wood that is bought in two sawings has two lines, in the same order.
+// nameOf is the name of what purchase i buys, as the bill has it: of panels of several lengths all names.
 func (s *Plan) nameOf(i int) string {
+	var names []string
+	for _, code := range s.est.Lumber[i].Materials() {
+		names = append(names, s.billed(code, i))
+	}
+	return strings.Join(names, "; ")
+}
+
+// billed is the name of a material that purchase i buys. One that is bought in two sawings has two lines in the bill, in the order of
+// the purchases.
+func (s *Plan) billed(code string, i int) string {
 	nth := 0
 	for k := range i {
-		if s.est.Lumber[k].Material == s.est.Lumber[i].Material {
+		if slices.Contains(s.est.Lumber[k].Materials(), code) {
 			nth++
 		}
 	}
 	for k := range s.est.Bill {
-		if s.est.Bill[k].Item != s.est.Lumber[i].Material {
+		if s.est.Bill[k].Item != code {
 			continue
 		}
 		if nth == 0 {
@@ -112,7 +123,7 @@ func (s *Plan) nameOf(i int) string {
 		}
 		nth--
 	}
-	return s.est.Lumber[i].Material
+	return code
 }
 
 // isPanel says whether a purchase is of ready-made panels.

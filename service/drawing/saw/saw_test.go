@@ -48,7 +48,9 @@ func holdBoards(t require.TestingT, e *estimate.Estimate) {
 			number++
 			require.Equal(t, number, b.Number, "boards are numbered on over all stocks")
 			lengths[b.Length]++
-			if !isPanel(w) {
+			if isPanel(w) {
+				bought[b.Material]++
+			} else {
 				feet += measure.Round(takeoff.BoardFeet(blankOf(e, w.Strips[0].Pieces[0].Run).Rough, w.BoardWidth, b.Length), 2)
 			}
 			if b.Spare {
@@ -103,7 +105,9 @@ func holdBoards(t require.TestingT, e *estimate.Estimate) {
 		if !isPanel(w) {
 			require.InDelta(t, w.BuyBoardFeet, feet, 0.001)
 		}
-		bought[w.Material] += feet
+		if !isPanel(w) {
+			bought[w.Material] += feet
+		}
 	}
 	for i := range e.Runs {
 		require.Equal(t, max(1, e.Runs[i].Blank.Parts()), staves[e.Runs[i].Name], "every stave of %s comes from a board",
@@ -111,13 +115,28 @@ func holdBoards(t require.TestingT, e *estimate.Estimate) {
 	}
 	billed := map[string]float64{}
 	for i := range e.Bill {
-		if b := &e.Bill[i]; b.Kind == takeoff.BillLumber {
+		if b := &e.Bill[i]; b.Kind == takeoff.BillLumber || b.Kind == takeoff.BillPanel {
 			billed[b.Item] += b.Buy.Float()
 		}
 	}
-	for item, feet := range billed {
-		require.InDelta(t, feet, bought[item], 0.001, "board feet of %s on the bill", item)
+	for item, n := range billed {
+		require.InDelta(t, n, bought[item], 0.001, "board feet or panels of %s on the bill", item)
 	}
+}
+
+// holdNames holds that a purchase is called by the names of all that is bought, as the bill has them.
+func holdNames(t require.TestingT, e *estimate.Estimate, p *Plan, i int) {
+	names := map[string]bool{}
+	for _, b := range e.Bill {
+		if slices.Contains(e.Lumber[i].Materials(), b.Item) {
+			names[p.speech.Told(b.Description)] = true
+		}
+	}
+	require.NotEmpty(t, names)
+	for _, name := range strings.Split(p.Stocks[i].Name, "; ") {
+		require.True(t, names[name], "%q is no name on the bill", name)
+	}
+	require.Len(t, strings.Split(p.Stocks[i].Name, "; "), len(e.Lumber[i].Materials()))
 }
 
 // holdStave holds what is cut from a board against its blank: a whole stave, or one of the pieces that it is finger-jointed from.
@@ -205,6 +224,9 @@ func TestBoardsAreTheAnswersPurchase(t *testing.T) {
 		p, err := New(e, Options{Speech: speech})
 		require.NoError(r, err)
 		require.Len(r, p.Stocks, len(e.Lumber))
+		for i := range e.Lumber {
+			holdNames(r, e, p, i)
+		}
 		holdParts(r, e, p)
 		drawtest.Read(r, p.SVG())
 		paper := rapid.SampledFrom([][2]float64{{210, 297}, {215.9, 279.4}}).Draw(r, "paper")

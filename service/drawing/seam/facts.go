@@ -8,6 +8,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 )
 
 // figures are the seam's figures with their names.
@@ -61,8 +62,11 @@ func (s *sheet) seasons() [][3]string {
 	if dry.MaxOpening == 0 && humid.MaxOpening == 0 {
 		return rows
 	}
-	return append(rows, [3]string{s.say("it opens at the"), s.opensAt(dry), s.opensAt(humid)},
-		[3]string{s.say("or, free to swing, its angle"), s.turnText(dry.AngleChange), s.turnText(humid.AngleChange)})
+	rows = append(rows, [3]string{s.say("it opens at the"), s.opensAt(dry), s.opensAt(humid)})
+	if still := s.turnText(0); s.turnText(dry.AngleChange) != still || s.turnText(humid.AngleChange) != still {
+		rows = append(rows, [3]string{s.say("or, free to swing, its angle"), s.turnText(dry.AngleChange), s.turnText(humid.AngleChange)})
+	}
+	return rows
 }
 
 func (s *sheet) seasonNote() string {
@@ -142,7 +146,7 @@ func (s *sheet) cutNote() string {
 	if s.c.Geometry.First.SawSetting.Number() < 0 || s.c.Geometry.Second.SawSetting.Number() < 0 {
 		text += " " + s.say("A negative saw setting leans the other way.")
 	}
-	if gap := s.c.Geometry.NominalErrorGap; gap.Number(s.units) > 0 {
+	if gap := s.c.Geometry.NominalErrorGap; gap.Number(s.units) > 0 && plan.MayPassForNominal(s.corner.Angle) {
 		text += " " + s.say("Cut for %s instead, the seam would gape by %s at its far end.",
 			s.degrees(s.c.Geometry.NominalAngle), s.phrase(gap))
 	}

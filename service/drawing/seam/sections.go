@@ -27,7 +27,7 @@ func (s *sheet) kinds() []*mark {
 func (s *sheet) sections(x, y, w float64) float64 {
 	for i, m := range s.kinds() {
 		if i == 0 {
-			y = s.Headline(x, y, w, s.say("Sections across the seam, underside up"))
+			y = s.Headline(x, y, w, s.say("Across the seam, underside up"))
 		}
 		y = s.section(x, y, w, m)
 		y = s.Paragraph(x, y, w, m.drawn.told(s, m), pen.Letters{Size: pen.Small}) + 2.5
