@@ -271,3 +271,23 @@ func nearestCorner(l *leg, moved []spot, end spot) spot {
 func (a spot) length() float64 { return math.Hypot(a.x, a.y) }
 
 func abs(x float64) float64 { return max(x, -x) }
+
+// Of a straight top the sketch shows the middle, 1.7 times as long as it is deep; of one that is shorter all of it.
+func TestTheSketchOfAStraightTop(t *testing.T) {
+	for length, shown := range map[measure.Length]measure.Length{96 * measure.Inch: 1.7 * 25.5 * measure.Inch, 30 * measure.Inch: 30 * measure.Inch} {
+		o := drawtest.Desk()
+		o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
+		o.Top.Runs[0].Length = length
+		s := sketchOf(drawtest.Make(t, o), 0)
+		require.Len(t, s.legs, 1)
+		l := &s.legs[0]
+		require.InDelta(t, float64(shown), l.wall[1].minus(l.wall[0]).length(), 0.1)
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, p := range l.outline {
+			along := p.minus(l.wall[0]).dot(l.along)
+			low, high = min(low, along), max(high, along)
+		}
+		require.InDelta(t, 0, low, 0.1)
+		require.InDelta(t, float64(shown), high, 0.1)
+	}
+}
