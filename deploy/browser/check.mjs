@@ -424,6 +424,8 @@ async function papers(browser, origin) {
       await upright(page, `${name}-${size}`);
       assert.deepEqual(await torn(page), [], `${name}-${size}: words are torn`);
       assert.deepEqual(await slidesUnseen(page), [], `${name}-${size}: slides sideways and does not show it`);
+      const cut = await page.evaluate(() => [...document.querySelectorAll(".columns .picture")].filter((box) => box.scrollWidth > box.clientWidth + 1).length);
+      assert.equal(cut, 0, `${name}-${size}: a picture for half a page is cut off`);
       const shown = await page.content();
       await close();
       // A document's policy lets no script run at all, not even the checker's: a copy of it is checked.
