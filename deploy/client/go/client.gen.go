@@ -7051,6 +7051,9 @@ type BoardCount struct {
 	// LengthText `length` as a maker reads it.
 	LengthText string `json:"length_text"`
 
+	// Material Code of what is bought, as in `bill_of_materials`: of panels each length is a material of its own. Null in answers that were kept before it was told.
+	Material *string `json:"material"`
+
 	// Planned Cut by the plan.
 	Planned int `json:"planned"`
 }
