@@ -9,6 +9,7 @@ import (
 
 	"seamwright/api/show"
 	"seamwright/service/measure"
+	"seamwright/store/storetest/drawtest"
 )
 
 // One number, one figure: what two papers of a top say of the same thing, a gap, a strip, a weight, they say alike.
@@ -22,7 +23,7 @@ func TestPapersOfATopSayTheSameFigures(t *testing.T) {
 		paper := func(view string) string {
 			raw, err := show.Make(view, s, show.Options{Language: "en"})
 			require.NoError(t, err)
-			return string(raw)
+			return drawtest.Page(string(raw))
 		}
 		sheet, installed := paper("shop-sheet.html"), paper("installation.html")
 		weigh := map[measure.System]string{measure.Inches: " lb", measure.Millimetres: " kg"}[e.Units]

@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
+	"regexp"
 	"strings"
 )
 
@@ -20,6 +21,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"drawn":   drawn,
 	"percent": percent,
 	"lines":   func(cell string) []string { return strings.Split(cell, "\n") },
+	"whole":   whole,
 }).Parse(frame))
 
 // HTML renders the document as a page that stands by itself: its styles and pictures are in it, it has no scripts, and it
@@ -40,6 +42,14 @@ func (d *Document) HTML() ([]byte, error) {
 // drawn is a picture's own text: it was written by package pen, which escapes everything that came from a caller.
 func drawn(picture []byte) template.HTML {
 	return template.HTML(picture) //nolint:gosec // see above
+}
+
+// mixed are whole numbers with a fraction: browsers would break a line behind the hyphen, and 4-3/32 would read as 3/32.
+var mixed = regexp.MustCompile(`[0-9]+-[0-9]+/[0-9]+`)
+
+// whole escapes a text, with its mixed numbers in one line each.
+func whole(text string) template.HTML {
+	return template.HTML(mixed.ReplaceAllString(template.HTMLEscapeString(text), `<span class="whole">$0</span>`)) //nolint:gosec // it is escaped
 }
 
 func percent(c Column, all []Column) string {

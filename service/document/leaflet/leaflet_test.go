@@ -34,7 +34,7 @@ func body(t *testing.T, of func(*leaflet.Input) (*document.Document, error), e *
 	page, err := d.HTML()
 	require.NoError(t, err)
 	_, text, _ := strings.Cut(string(page), "<body")
-	return d.Title + "\n" + d.Foot + "\n" + regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>")
+	return d.Title + "\n" + d.Foot + "\n" + regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(drawtest.Page(text), "<svg/>")
 }
 
 func TestLeafletsAsPages(t *testing.T) {

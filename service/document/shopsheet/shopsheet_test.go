@@ -180,7 +180,7 @@ func TestASheetTellsAllThatIsKnown(t *testing.T) {
 		}
 	}
 	told = append(told, e.Corners[0].Tolerances.Text)
-	page := sheet(t, e)
+	page := drawtest.Page(sheet(t, e))
 	for _, text := range told {
 		require.Contains(t, page, text)
 	}
