@@ -187,7 +187,7 @@ func (b *Beam) effects(scale float64, on line, into []effect) []effect {
 	for s.at = range s.length {
 		s.solve()
 		for i := range into {
-			e := s.worst(i)
+			e := s.worst(i, into[i].sag)
 			into[i] = effect{sag: max(into[i].sag, e.sag), moment: max(into[i].moment, e.moment)}
 		}
 	}

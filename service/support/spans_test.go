@@ -36,7 +36,7 @@ func TestBeamsAreThoseOfThePublishedFigures(t *testing.T) {
 			}
 			s.solve()
 			for i := range s.length {
-				e := s.worst(i)
+				e := s.worst(i, 0)
 				got["sag"], got["moment"] = max(got["sag"], e.sag), max(got["moment"], e.moment)
 			}
 			got["hogging"] = -s.moments[1]
@@ -165,7 +165,7 @@ func TestTheWorstOfASpanIsThatOfAWalkAlongIt(t *testing.T) {
 // walk holds the worst of each span against a plain walk along it.
 func walk(t require.TestingT, s *spans) {
 	for i, l := range s.length {
-		e := s.worst(i)
+		e := s.worst(i, 0)
 		var sag, moment float64
 		const steps = 2000
 		for k := range steps + 1 {
@@ -179,6 +179,32 @@ func walk(t require.TestingT, s *spans) {
 	}
 }
 
+// Levels that are not looked for would change nothing: a plain twin looks for all of them, as if a stretch could bend without bound.
+func TestSagsBelowAKnownOneNeedNotBeFound(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 8).Draw(t, "spans")
+		s := spans{length: make([]float64, n), w: rapid.Float64Range(0, 3).Draw(t, "w"),
+			p: rapid.Float64Range(0, 2000).Draw(t, "p"), at: rapid.IntRange(0, n-1).Draw(t, "at")}
+		for i := range s.length {
+			s.length[i] = rapid.Float64Range(10, 3000).Draw(t, "length")
+		}
+		s.solve()
+		for i, l := range s.length {
+			plain := 0.0
+			for _, far := range [2]bool{false, true} {
+				h := s.half(i, far)
+				plain = max(plain, h.most(l/2, math.Inf(1), 0))
+			}
+			known := plain * rapid.SampledFrom([]float64{0, 0.5, 0.99, 0.9999, 1, 1.0001, 2}).Draw(t, "known")
+			got := s.worst(i, known).sag
+			if got > plain || max(got, known) != max(plain, known) { //nolint:testifylint // to the bit
+				t.Fatalf("span %d: %g, known %g; the plain twin says %g", i, got, known, plain)
+			}
+		}
+	})
+}
+
 // A beam that is so many times as long sags by the fourth power of it under an even load, by the third under a point load;
 // moments grow by the second and the first (dimensions of the load).
 func TestSagsAndMomentsGrowAsPowersOfTheLength(t *testing.T) {
@@ -189,7 +215,7 @@ func TestSagsAndMomentsGrowAsPowersOfTheLength(t *testing.T) {
 		"spans": func(k, w, p float64) effect {
 			s := spans{length: []float64{3 * k, 2 * k, 4 * k}, w: w, p: p, at: 1}
 			s.solve()
-			return s.worst(1)
+			return s.worst(1, 0)
 		},
 	} {
 		even, point := of(1, 5, 0), of(1, 0, 7)
