@@ -159,10 +159,13 @@ func (c *chart) opens(corner int, s *estimate.Candidate) {
 		c.why = c.in.Say("By this much the seam opens, as its legs cannot swing.")
 	} else {
 		c.why = c.in.Say("By this much the seam would open if the corner could not turn. Free to swing, the legs turn by up to %s° instead and the seam stays shut.",
-			c.in.Number(strconv.FormatFloat(measure.Round(turn.Degrees(), 2), 'f', -1, 64)))
+			c.in.Number(strconv.FormatFloat(max(leastTurn, measure.Round(turn.Degrees(), 2)), 'f', -1, 64)))
 	}
 	c.why += " " + c.in.Say("Glue cannot hold this back: it would fail, or the wood would split. So the seam is drawn together by its hardware and not glued.")
 }
+
+// leastTurn is the least turn that is told, in degrees: "up to 0°" would say that nothing turns.
+const leastTurn = 0.01
 
 // slides makes it the chart of a seam that slides and stays shut.
 func (c *chart) slides(corner int, s *estimate.Candidate) {
