@@ -70,8 +70,7 @@ func (w *work) reckonJoint(i int, l *plan.Layout, options []*option) WallJoint {
 // wallJoint is a run's wall joint as an answer shows it.
 func (w *work) wallJoint(i int, l *plan.Layout, options []*option) WallJoint {
 	j := w.reckonJoint(i, l, options)
-	moves := "It closes by up to " + w.phrase(j.Closes) + " and opens by up to " + w.phrase(j.Opens) +
-		" over the year. "
+	moves := w.wallMoves(j.Closes, j.Opens) + " "
 	if j.Cover == CoverSealant {
 		j.Text = "Leave " + w.sizeUp(j.Width) + " at the wall and seal it. " + moves +
 			"A sealant of this class follows no more than its share of the width (the way of ASTM C1472)."
@@ -85,6 +84,21 @@ func (w *work) wallJoint(i int, l *plan.Layout, options []*option) WallJoint {
 		j.Text += " The catalogue has none: it is not in the bill."
 	}
 	return j
+}
+
+// wallMoves says how a wall joint moves; a side that a shop cannot measure is not said to move by nothing.
+func (w *work) wallMoves(closes, opens measure.Length) string {
+	none := w.phrase(0)
+	switch c, o := w.phrase(closes), w.phrase(opens); {
+	case c == none && o == none:
+		return "It hardly moves over the year."
+	case c == none:
+		return "It opens by up to " + o + " over the year and hardly closes."
+	case o == none:
+		return "It closes by up to " + c + " over the year and hardly opens."
+	default:
+		return "It closes by up to " + c + " and opens by up to " + o + " over the year."
+	}
 }
 
 // driverOf is what a cover's material is used in proportion to.
