@@ -88,7 +88,9 @@ func jointName(in pen.Speech, j plan.Joint, first, second string) string {
 func (s *sheet) jointName(j plan.Joint) string { return jointName(s.speech, j, s.first, s.second) }
 
 // degrees is an angle to a hundredth of a degree.
-func (s *sheet) degrees(a measure.Angle) string { return s.speech.Number(a.Text()) + "°" }
+func (s *sheet) degrees(a measure.Angle) string {
+	return strings.Replace(s.speech.Number(a.Text()), "-", "−", 1) + "°"
+}
 
 // exact is a length for the tape, to 1/32 in or half a millimetre.
 func (s *sheet) exact(l measure.Length) string { return s.speech.Number(l.Text(s.units)) }
