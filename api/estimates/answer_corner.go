@@ -185,7 +185,9 @@ func walkAlignment(f *wire.Fields, a *hardware.Alignment) {
 	f.SizedAll("slot_widths", &a.SlotWidths, measure.Least)
 	wire.Word(f, "note", &a.Note)
 	f.Close()
-	a.Part.Code, a.Part.Kind = a.Item, a.Kind
+	if f.Reads() {
+		a.Part.Code, a.Part.Kind = a.Item, a.Kind
+	}
 }
 
 // walkPull walks the first kind of parts in the object itself and the second, if there is one, in further.
@@ -246,7 +248,9 @@ func walkPullGroup(f *wire.Fields, g *hardware.PullGroup) {
 	f.SizedAll("recess_lengths", &g.Recesses, measure.Least)
 	f.LengthOrNull("bearing", &g.Bearing)
 	f.Bool("counts", &g.Counts)
-	g.Part.Code, g.Part.Kind = g.Item, g.Kind
+	if f.Reads() { // what is written is not to be written to: other answers may share it
+		g.Part.Code, g.Part.Kind = g.Item, g.Kind
+	}
 }
 
 // walkBores walks the widths of bores, and in front of them the widest, which follows from them.

@@ -198,7 +198,7 @@ func TestSagsBelowAKnownOneNeedNotBeFound(t *testing.T) {
 			}
 			known := plain * rapid.SampledFrom([]float64{0, 0.5, 0.99, 0.9999, 1, 1.0001, 2}).Draw(t, "known")
 			got := s.worst(i, known).sag
-			if got > plain || max(got, known) != max(plain, known) { //nolint:testifylint // to the bit
+			if got > plain || max(got, known) != max(plain, known) {
 				t.Fatalf("span %d: %g, known %g; the plain twin says %g", i, got, known, plain)
 			}
 		}
