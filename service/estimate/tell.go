@@ -21,10 +21,11 @@ func (w *work) tell(c *chosen) {
 // judge says what was found about the candidates that are shown.
 func (w *work) judge(options []*option, least money.Amount) {
 	w.judged, w.costs = w.judged[:0], slices.Grow(w.costs[:0], len(options))
+	unlisted := !slices.ContainsFunc(options, func(o *option) bool { return o.Feasible && o.Cost.Cmp(least) == 0 })
 	for _, o := range options {
 		j := joint.Judged{Facts: &o.facts}
 		if o.Feasible {
-			w.costs = append(w.costs, joint.Cost{Amount: o.Cost, Least: least, Currency: w.set.Currency})
+			w.costs = append(w.costs, joint.Cost{Amount: o.Cost, Least: least, Currency: w.set.Currency, Unlisted: unlisted})
 			j.Cost = &w.costs[len(w.costs)-1]
 		}
 		w.judged = append(w.judged, j)

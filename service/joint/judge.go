@@ -133,6 +133,7 @@ func CostPoints(s *catalogue.Settings, cost, cheapest float64) int {
 type Cost struct {
 	Amount, Least money.Amount
 	Currency      string
+	Unlisted      bool // the cheapest one has other pull parts than those that its way is listed with
 }
 
 // judgeCost says what a joint costs over the cheapest feasible one, and nothing of that one itself or of so little that
@@ -145,7 +146,11 @@ func judgeCost(f *Facts, c *Cost) (Finding, bool) {
 	}
 	return f.finding(CostRule, points, func(w *sentence) {
 		w.text("It costs ").amount(c.Amount.Minus(c.Least)).text(" ", c.Currency, " (").number((cost-least)/least*100,
-			1).text(" %) more to make than the cheapest way to join this corner.")
+			1).text(" %) more to make than the cheapest way to join this corner")
+		if c.Unlisted {
+			w.text(", which has other pull parts than are listed")
+		}
+		w.text(".")
 	}), true
 }
 

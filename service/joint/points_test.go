@@ -257,6 +257,11 @@ func TestWhatIsToldOfCostAndOfALittleLack(t *testing.T) {
 	cost, speaks := find(one[0].Findings, CostRule)
 	require.True(t, speaks)
 	require.Equal(t, "It costs 123.40 EUR (12.3 %) more to make than the cheapest way to join this corner.", cost.Text)
+	one[0].Cost.Unlisted = true
+	new(Clerk).Judge(one)
+	unlisted, _ := find(one[0].Findings, CostRule)
+	require.Equal(t, "It costs 123.40 EUR (12.3 %) more to make than the cheapest way to join this corner, which has other pull parts than are listed.",
+		unlisted.Text)
 	require.Equal(t, -4, cost.Points, "3 for each ten percent")
 	for capacity, effect := range map[measure.Force]Effect{499: Against, 500: For, 501: For} {
 		pulled(bolt, capacity, 500)(f)
