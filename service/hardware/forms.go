@@ -6,7 +6,7 @@ import (
 	"seamwright/service/source"
 )
 
-// form is all that the search must know of parts that sit in the wood in one way.
+// form is all that must be known of parts that sit in the wood in one way, for the search and at the bench.
 type form struct {
 	// of what it cuts out of both pieces
 	prints func(to []Footprint, f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []Footprint
@@ -15,6 +15,7 @@ type form struct {
 	near func(f *catalogue.Fastener) measure.Length
 	// the same with all that is cut for it, at most
 	far func(f *catalogue.Fastener, thickness measure.Length) measure.Length
+	cut cutForm // what the bench makes of it
 
 	pull *pullForm // nil: it pulls nothing
 }
@@ -65,6 +66,13 @@ var forms = [...]form{
 		alike:  true,
 		near:   func(f *catalogue.Fastener) measure.Length { return f.Length / 2 },
 		far:    func(f *catalogue.Fastener, _ measure.Length) measure.Length { return f.Length },
+		cut: cutForm{
+			shapes: func(m *Mark, _ Piece) []Shape {
+				return []Shape{{Feature: SlotCut, Hidden: true, Points: oblong(m.At, m.Size/2, 0, m.Part.Length/2)}}
+			},
+			told: [2]string{"slot %s", "slot %s, two rows"},
+			size: measure.Least,
+		},
 	},
 	catalogue.Pocketed: pocketed,
 	catalogue.Recessed: recessed,

@@ -16,6 +16,7 @@ var pocketed = form{
 	far: func(f *catalogue.Fastener, t measure.Length) measure.Length {
 		return max(PocketRim(f, t), f.Penetration)
 	},
+	cut: cutForm{shapes: pocketShapes, told: [2]string{"pocket, hole %s"}, size: measure.Bore},
 	pull: &pullForm{
 		// the head must enter its pocket
 		room: func(f *catalogue.Fastener, _ measure.Length, _ *catalogue.Settings) bool {
@@ -121,4 +122,17 @@ func pocketFootprints(to []Footprint, f *catalogue.Fastener, _ bool, seam *Seam,
 		to = append(to, box("pocket", 1, f.BoreDiameter/2, pocket, never), box("screw", 0, f.ThreadDiameter/2, screw, never))
 	}
 	return to
+}
+
+// pocketShapes are a pocket with its exit hole in the piece that is bored, and the screw's thread in the other.
+func pocketShapes(m *Mark, p Piece) []Shape {
+	if !p.Bored {
+		return []Shape{{Feature: ScrewCut, Hidden: true, Points: oblong(m.At, m.Part.ThreadDiameter/2, 0,
+			m.Part.Penetration*measure.Length(PocketLean.Cos()))}}
+	}
+	seat, rim := PocketSeat(m.Part), PocketRim(m.Part, p.Thickness)
+	return []Shape{
+		{Feature: PocketHoleCut, Hidden: true, Points: oblong(m.At, m.Size/2, 0, seat)},
+		{Feature: PocketCut, Points: oblong(m.At, m.Part.BoreDiameter/2, seat, rim)},
+	}
 }

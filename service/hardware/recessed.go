@@ -5,6 +5,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 	"seamwright/service/source"
 )
 
@@ -14,6 +15,7 @@ var recessed = form{
 	alike:  true,
 	near:   recessRim,
 	far:    func(f *catalogue.Fastener, _ measure.Length) measure.Length { return recessRim(f) },
+	cut:    cutForm{shapes: boltShapes, told: [2]string{"bolt, channel %s"}, size: measure.Bore},
 	pull: &pullForm{
 		further: true,
 		room: func(f *catalogue.Fastener, thickness measure.Length, s *catalogue.Settings) bool {
@@ -90,4 +92,14 @@ func boltFootprints(to []Footprint, f *catalogue.Fastener, long bool, _ *Seam, s
 				Radius: f.RecessDiameter / 2, Play: play})
 	}
 	return to
+}
+
+// boltShapes are a channel and the recess at its end, round or elongated along the seam.
+func boltShapes(m *Mark, _ Piece) []Shape {
+	r := m.Part.RecessDiameter / 2
+	recess := Shape{Feature: RecessCut, Points: []plan.Point{{X: m.At, Y: m.Part.RecessDistance}}, Radius: r}
+	if more := m.Recess/2 - r; more > 0 {
+		recess = Shape{Feature: RecessCut, Points: round(m.At, more, m.Part.RecessDistance, r)}
+	}
+	return []Shape{{Feature: ChannelCut, Points: oblong(m.At, m.Size/2, 0, m.Part.RecessDistance)}, recess}
 }

@@ -118,29 +118,29 @@ func extent(points []plan.Point) (wide, high float64) {
 
 // holdCut holds a cut beside a seam against its part: as wide along the seam as the answer says, and as deep.
 func holdCut(t require.TestingT, e *estimate.Estimate, k, run int) {
-	sizes := map[int]template.Mark{}
-	for _, m := range template.Marks(e.Corners[k].ChosenCandidate()) {
+	sizes := map[int]hardware.Mark{}
+	for _, m := range e.Corners[k].ChosenCandidate().Hardware.Marks() {
 		sizes[m.Number] = m
 	}
 	for _, s := range template.Beside(e, k, run) {
 		m := sizes[s.Number]
 		wide, deep := extent(s.Points)
-		switch s.Feature {
-		case template.Slot:
+		switch hardware.Feature(s.Feature) {
+		case hardware.SlotCut:
 			require.InDelta(t, float64(m.Size), wide, fine)
 			require.InDelta(t, float64(m.Part.Length)/2, deep, fine)
-		case template.Channel:
+		case hardware.ChannelCut:
 			require.InDelta(t, float64(m.Size), wide, fine)
 			require.InDelta(t, float64(m.Part.RecessDistance), deep, fine)
-		case template.PocketHole:
+		case hardware.PocketHoleCut:
 			require.InDelta(t, float64(m.Size), wide, fine)
 			require.InDelta(t, float64(hardware.PocketSeat(m.Part)), deep, fine)
-		case template.Pocket:
+		case hardware.PocketCut:
 			require.InDelta(t, float64(m.Part.BoreDiameter), wide, fine)
 			require.InDelta(t, float64(hardware.PocketRim(m.Part, e.Made.Thickness)-hardware.PocketSeat(m.Part)), deep, fine)
-		case template.ScrewPoint:
+		case hardware.ScrewCut:
 			require.InDelta(t, float64(m.Part.ThreadDiameter), wide, fine)
-		case template.Recess:
+		case hardware.RecessCut:
 			if m.Recess > m.Part.RecessDiameter {
 				require.InDelta(t, float64(m.Recess), wide, fine)
 				require.InDelta(t, float64(m.Part.RecessDiameter), deep, 0.06, "round ends are of straight stretches")
@@ -148,8 +148,7 @@ func holdCut(t require.TestingT, e *estimate.Estimate, k, run int) {
 			}
 			require.Equal(t, m.Part.RecessDiameter/2, s.Radius)
 			require.Equal(t, plan.Point{X: m.At, Y: m.Part.RecessDistance}, s.Points[0])
-		case template.PieceEdge, template.SeamLine, template.FrontLine, template.Cutout, template.CentreMark, template.Fixing,
-			template.BlankOutline:
+		default:
 			require.Fail(t, "no cut", s.Feature)
 		}
 	}
@@ -193,7 +192,7 @@ func holdSeams(t require.TestingT, e *estimate.Estimate, run int, tt *template.T
 		for _, g := range c.Hardware.Pull.Groups {
 			places = append(places, g.Positions...)
 		}
-		marks := template.Marks(c)
+		marks := c.Hardware.Marks()
 		require.Len(t, marks, len(places))
 		holdCut(t, e, k, run)
 		for _, m := range marks {
@@ -201,7 +200,7 @@ func holdSeams(t require.TestingT, e *estimate.Estimate, run int, tt *template.T
 			want, found := along(seam, m.At), false
 			for _, s := range tt.Shapes {
 				if s.Layer != template.Hardware || s.Corner != k+1 || s.Number != m.Number || s.Radius > 0 ||
-					s.Feature == template.Recess || s.Feature == template.Pocket {
+					s.Feature == template.Feature(hardware.RecessCut) || s.Feature == template.Feature(hardware.PocketCut) {
 					continue
 				}
 				found = true

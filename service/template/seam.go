@@ -2,6 +2,7 @@ package template
 
 import (
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -62,12 +63,16 @@ func Beside(e *estimate.Estimate, k, run int) []Shape {
 	if c == nil {
 		return nil
 	}
-	b := beside{corner: k, piece: run, bored: run == pocketRun(k, c.Joint), thickness: e.Made.Thickness}
-	marks := Marks(c)
+	piece := hardware.Piece{Bored: run == pocketRun(k, c.Joint), Thickness: e.Made.Thickness}
+	marks := c.Hardware.Marks()
+	var shapes []Shape
 	for i := range marks {
-		forms[marks[i].Kind.Form()].cut(&b, &marks[i])
+		for _, cut := range marks[i].Shapes(piece) {
+			shapes = append(shapes, Shape{Layer: Hardware, Feature: Feature(cut.Feature), Number: marks[i].Number, Corner: k + 1,
+				Piece: run, Points: cut.Points, Radius: cut.Radius, Hidden: cut.Hidden})
+		}
 	}
-	return b.shapes
+	return shapes
 }
 
 // FirstLiesLeft says whether the first run's piece lies left of the seam at corner k, seen from above and from its front end.

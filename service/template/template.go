@@ -39,19 +39,13 @@ var Layers = [...]Layer{Blank, Outline, Front, Seam, Cutouts, Centres, Hardware,
 // Feature is what a shape is.
 type Feature string
 
-// The features.
+// The features, besides those of hardware.Feature.
 const (
 	PieceEdge    Feature = "piece"
 	SeamLine     Feature = "seam"
 	FrontLine    Feature = "front"
 	Cutout       Feature = "cut_out"
 	CentreMark   Feature = "centre"
-	Recess       Feature = "recess"
-	Channel      Feature = "channel"
-	Pocket       Feature = "pocket"
-	PocketHole   Feature = "pocket_hole"
-	ScrewPoint   Feature = "screw"
-	Slot         Feature = "slot"
 	Fixing       Feature = "fixing"
 	BlankOutline Feature = "blank"
 )

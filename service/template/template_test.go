@@ -9,6 +9,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/template"
@@ -180,17 +181,17 @@ func TestPocketsAreBoredIntoThePieceThatStops(t *testing.T) {
 			require.Equal(t, hand == plan.Right, template.FirstLiesLeft(e, 0))
 			stops := map[bool]int{true: 1, false: 0}[through == estimate.ThroughFirst]
 			for run := range e.Runs {
-				features := map[template.Feature]int{}
+				features := map[hardware.Feature]int{}
 				for _, s := range template.Beside(e, 0, run) {
-					features[s.Feature]++
+					features[hardware.Feature(s.Feature)]++
 				}
 				if run == stops {
-					require.Positive(t, features[template.Pocket])
-					require.Equal(t, features[template.Pocket], features[template.PocketHole])
-					require.Zero(t, features[template.ScrewPoint])
+					require.Positive(t, features[hardware.PocketCut])
+					require.Equal(t, features[hardware.PocketCut], features[hardware.PocketHoleCut])
+					require.Zero(t, features[hardware.ScrewCut])
 				} else {
-					require.Positive(t, features[template.ScrewPoint])
-					require.Zero(t, features[template.Pocket])
+					require.Positive(t, features[hardware.ScrewCut])
+					require.Zero(t, features[hardware.PocketCut])
 				}
 			}
 		}

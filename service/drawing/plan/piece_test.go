@@ -11,6 +11,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/template"
 	"seamwright/store/storetest/drawtest"
@@ -124,7 +125,7 @@ func TestPocketsAreBoredIntoOnePiece(t *testing.T) {
 	bored := 0
 	for i := range e.Runs {
 		require.Equal(t, catalogue.PocketScrew, c.ChosenCandidate().Hardware.Pull.Groups[0].Kind)
-		if slices.ContainsFunc(template.Beside(e, 0, i), func(s template.Shape) bool { return s.Feature == template.Pocket }) {
+		if slices.ContainsFunc(template.Beside(e, 0, i), func(s template.Shape) bool { return s.Feature == template.Feature(hardware.PocketCut) }) {
 			bored++
 			require.NotEqual(t, e.Runs[i].Name, c.Chosen.ThroughRun(e.Runs[0].Name, e.Runs[1].Name),
 				"the piece that stops is bored")

@@ -8,6 +8,7 @@ import (
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/template"
 )
@@ -84,15 +85,17 @@ func (p *piece) seam(k int, c *estimate.Candidate) {
 			left -= step
 		}
 	}
-	shapes := template.Beside(s.est, k, p.index)
-	shapes = slices.DeleteFunc(shapes, func(a template.Shape) bool { return belowOf(&a) < 0 })
-	slices.SortStableFunc(shapes, func(a, b template.Shape) int {
-		x, y := belowOf(&a), belowOf(&b)
-		return cmp.Or(cmp.Compare(belows[x].part, belows[y].part), cmp.Compare(a.Number, b.Number), cmp.Compare(x, y))
+	cuts := make([]cut, 0, 16)
+	for _, shape := range template.Beside(s.est, k, p.index) {
+		if look := belowOf(hardware.Feature(shape.Feature)); look != nil {
+			cuts = append(cuts, cut{shape, look})
+		}
+	}
+	slices.SortStableFunc(cuts, func(a, b cut) int {
+		return cmp.Or(cmp.Compare(a.look.part, b.look.part), cmp.Compare(a.Number, b.Number), cmp.Compare(a.look.turn, b.look.turn))
 	})
-	for i := range shapes {
-		one := &shapes[i]
-		look := &belows[belowOf(one)]
+	for i := range cuts {
+		one, look := &cuts[i], cuts[i].look
 		lo, hi := one.Points[0], one.Points[0]
 		for _, c := range one.Points {
 			lo.X, hi.X, lo.Y, hi.Y = min(lo.X, c.X), max(hi.X, c.X), min(lo.Y, c.Y), max(hi.Y, c.Y)
@@ -120,12 +123,17 @@ func (p *piece) seam(k int, c *estimate.Candidate) {
 	s.tryAt(places, []string{label}, l, nil)
 }
 
+// cut is something cut beside a seam with how it is drawn.
+type cut struct {
+	template.Shape
+	look *below
+}
+
 // below is how one kind of cut is drawn from below.
 type below struct {
-	feature template.Feature
-	part    int     // all kinds of the first part are drawn before those of the next, each part from the seam's front end
-	least   float64 // half its width on paper, at least, in millimetres
-	line    pen.Stroke
+	part, turn int     // all kinds of the first part are drawn before those of the next; each part from the seam's front end, by turns
+	least      float64 // half its width on paper, at least, in millimetres
+	line       pen.Stroke
 }
 
 var (
@@ -133,16 +141,28 @@ var (
 	hiddenLine = pen.Stroke{Ink: pen.Ink, Width: 0.2, Dash: "1 0.6"}
 )
 
-// belows has a row for each cut that is drawn, in the order in which they are: what is cut last lies on top.
-var belows = [...]below{
-	{feature: template.Slot, line: hiddenLine},
-	{feature: template.Pocket, part: 1, line: cutLine},
-	{feature: template.PocketHole, part: 1, least: 0.2, line: hiddenLine},
-	{feature: template.Channel, part: 2, least: 0.2, line: cutLine},
-	{feature: template.Recess, part: 2, line: cutLine},
-}
+var (
+	slotBelow       = below{line: hiddenLine}
+	pocketBelow     = below{part: 1, line: cutLine}
+	pocketHoleBelow = below{part: 1, turn: 1, least: 0.2, line: hiddenLine}
+	channelBelow    = below{part: 2, least: 0.2, line: cutLine}
+	recessBelow     = below{part: 2, turn: 1, line: cutLine}
+)
 
-// belowOf is the row of a shape; -1 for what is not drawn.
-func belowOf(shape *template.Shape) int {
-	return slices.IndexFunc(belows[:], func(b below) bool { return b.feature == shape.Feature })
+// belowOf is how a cut is drawn: what is cut last lies on top. Nil for what is not drawn.
+func belowOf(f hardware.Feature) *below {
+	switch f {
+	case hardware.SlotCut:
+		return &slotBelow
+	case hardware.PocketCut:
+		return &pocketBelow
+	case hardware.PocketHoleCut:
+		return &pocketHoleBelow
+	case hardware.ChannelCut:
+		return &channelBelow
+	case hardware.RecessCut:
+		return &recessBelow
+	case hardware.ScrewCut:
+	}
+	return nil
 }

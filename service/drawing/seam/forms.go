@@ -7,7 +7,6 @@ import (
 // drawn is how parts of one form are drawn and told.
 type drawn struct {
 	cut     string                                           // what is as wide as a mark's size: what must let it slide
-	bored   bool                                             // it is bored: a drill makes it
 	below   func(s *sheet, f *frame, m *mark)                // the view from below
 	along   func(s *sheet, f *frame, m *mark, y, t float64)  // the joint face: y is the underside, t the thickness
 	section func(s *sheet, x, y, w float64, m *mark) float64 // the section across the seam; returns where it ends
@@ -21,8 +20,8 @@ var drawings = map[catalogue.FastenerForm]*drawn{
 	catalogue.LetIn: {cut: "slot", below: (*sheet).slotBelow, along: (*sheet).slotAlong, section: (*sheet).slotSection,
 		told:   (*sheet).slotTold,
 		across: (*sheet).slotAcross, wide: (*mark).slotWide},
-	catalogue.Pocketed: {cut: "hole", bored: true, below: (*sheet).pocketBelow, along: (*sheet).pocketAlong,
+	catalogue.Pocketed: {cut: "hole", below: (*sheet).pocketBelow, along: (*sheet).pocketAlong,
 		section: (*sheet).pocketSection, told: (*sheet).pocketTold, across: (*sheet).pocketAcross, wide: (*mark).pocketWide},
-	catalogue.Recessed: {cut: "channel", bored: true, below: (*sheet).boltBelow, along: (*sheet).boltAlong,
+	catalogue.Recessed: {cut: "channel", below: (*sheet).boltBelow, along: (*sheet).boltAlong,
 		section: (*sheet).boltSection, told: (*sheet).boltTold, across: (*sheet).boltAcross, wide: (*mark).boltWide},
 }

@@ -4,7 +4,6 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/service/template"
 )
 
 // mark is one place on the seam where something is cut: a slot, a pocket with its hole, or a pair of recesses with
@@ -17,6 +16,7 @@ type mark struct {
 	rows   int            // alignment parts one over the other; 1 for pull parts
 	at     measure.Length // from the front end, along the seam
 	size   measure.Length // slot length, exit hole's diameter or channel width, along the seam
+	sized  measure.Size   // how that is rounded
 	recess measure.Length // length along the seam of a draw bolt's elongated recess; 0: round
 	dry    measure.Length // slide of the moving piece, positive towards the back end
 	humid  measure.Length
@@ -24,11 +24,12 @@ type mark struct {
 
 // marksOf lists everything that is cut into a candidate's seam, from the front end, with the numbers that templates and sticks have.
 func marksOf(c *estimate.Candidate) []mark {
-	cuts := template.Marks(c)
+	cuts := c.Hardware.Marks()
 	out := make([]mark, len(cuts))
 	for i, m := range cuts {
+		_, sized := m.Cut()
 		out[i] = mark{number: m.Number, kind: m.Kind, drawn: drawings[m.Kind.Form()], part: m.Part, rows: m.Rows, at: m.At,
-			size: m.Size, recess: m.Recess,
+			size: m.Size, sized: sized, recess: m.Recess,
 			dry: slideAt(c, m.At, c.Movement.Dry.MaxSlip), humid: slideAt(c, m.At, c.Movement.Humid.MaxSlip)}
 	}
 	return out

@@ -39,7 +39,7 @@ func (s *sheet) plainFigure(l measure.Length) string {
 // sizeText is how large a slot, hole or channel must be at least, as measure.Least and measure.Bore print it. A bore in
 // inches has the exact figure beside it.
 func (s *sheet) sizeText(m *mark) string {
-	if m.drawn.bored {
+	if m.sized == measure.Bore {
 		return s.say(m.drawn.cut) + " " + s.boreText(m.size)
 	}
 	return s.say(m.drawn.cut) + " " + s.least(m.size)

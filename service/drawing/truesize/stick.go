@@ -8,6 +8,7 @@ import (
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/template"
 )
@@ -90,7 +91,7 @@ func (s *stick) draw() {
 	}{{upper, -1}, {lower, 1}} {
 		s.side(half.run, half.down, x0, y)
 	}
-	marks := template.Marks(s.c)
+	marks := s.c.Hardware.Marks()
 	for i := range marks {
 		x := x0 + float64(marks[i].At-s.turn)
 		line("centres", "centre-"+strconv.Itoa(marks[i].Number), pen.Stroke{Ink: pen.Humid, Width: 0.2}, true,
@@ -151,7 +152,7 @@ func (s *stick) side(run int, down, x0, y float64) {
 }
 
 // tell writes a mark's number, distance and size beside its line.
-func (s *stick) tell(m *template.Mark, x, y float64) {
+func (s *stick) tell(m *hardware.Mark, x, y float64) {
 	at := (m.At - s.turn).Text(s.units)
 	if s.turn > 0 {
 		at += " (" + m.At.Text(s.units) + ")"
@@ -172,7 +173,7 @@ func (s *stick) tell(m *template.Mark, x, y float64) {
 }
 
 // gap is the middle of the widest stretch between two marks.
-func (s *stick) gap(marks []template.Mark, x0, length float64) float64 {
+func (s *stick) gap(marks []hardware.Mark, x0, length float64) float64 {
 	last, best, at := 0.0, 0.0, length/2
 	for i := range len(marks) + 1 {
 		next := length

@@ -12,6 +12,7 @@ import (
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/template"
@@ -250,7 +251,7 @@ func (s *sheet) label(shape *template.Shape) {
 			s.add(pen.At(m.X, m.Y-up), text, l)
 		}
 	case template.Hardware:
-		if shape.Feature != template.Channel && shape.Feature != template.PocketHole {
+		if cut := hardware.Feature(shape.Feature); cut != hardware.ChannelCut && cut != hardware.PocketHoleCut {
 			s.add(pen.At(m.X, m.Y+1.1), strconv.Itoa(shape.Number), small)
 		}
 	case template.Front:

@@ -380,7 +380,7 @@ func TestTheStickIsAsLongAsTheSeam(t *testing.T) {
 			require.Contains(t, strings.Join(d.About, " "), "bends")
 		}
 		require.InDelta(t, float64(c.Geometry.SeamLength)-turn, d.width-2*border, 1e-6)
-		marks := template.Marks(c)
+		marks := c.Hardware.Marks()
 		require.NotEmpty(t, marks)
 		var at []float64
 		for i := range d.strokes {

@@ -1,11 +1,10 @@
-package template
+package hardware
 
 import (
 	"cmp"
 	"slices"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/estimate"
 	"seamwright/service/measure"
 )
 
@@ -20,20 +19,19 @@ type Mark struct {
 	Recess measure.Length // length along the seam of an elongated recess; 0: round
 }
 
-// Marks lists everything that is cut into a candidate's seam, from its front end. Parts at one place are listed as the answer lists
+// Marks lists everything that is cut into the seam, from its front end. Parts at one place are listed as the answer lists
 // them: alignment first.
-func Marks(c *estimate.Candidate) []Mark {
-	h := &c.Hardware
-	if !h.Feasible {
+func (p *Plan) Marks() []Mark {
+	if !p.Feasible {
 		return nil
 	}
 	var out []Mark
-	for i, at := range h.Alignment.Positions {
-		out = append(out, Mark{Kind: h.Alignment.Kind, Part: &h.Alignment.Part, Rows: h.Alignment.Rows, At: at,
-			Size: h.Alignment.SlotWidths[i]})
+	for i, at := range p.Alignment.Positions {
+		out = append(out, Mark{Kind: p.Alignment.Kind, Part: &p.Alignment.Part, Rows: p.Alignment.Rows, At: at,
+			Size: p.Alignment.SlotWidths[i]})
 	}
-	for k := range h.Pull.Groups {
-		g := &h.Pull.Groups[k]
+	for k := range p.Pull.Groups {
+		g := &p.Pull.Groups[k]
 		_, sizes := g.Cuts()
 		for i, at := range g.Positions {
 			m := Mark{Kind: g.Kind, Part: &g.Part, Rows: 1, At: at, Size: sizes[i]}
