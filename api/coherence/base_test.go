@@ -2,10 +2,13 @@ package coherence_test
 
 import (
 	"math"
+	"regexp"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"seamwright/service/catalogue"
 	"seamwright/store/storetest"
 )
 
@@ -19,13 +22,19 @@ const (
 // A base changes nothing of a top but where its fixings stand, and every fixing, span and overhang agrees with what is told of it.
 func TestABaseAgreesWithTheTopThatStandsOnIt(t *testing.T) {
 	cat := storetest.Demo(t)
-	judged, all := 0, 0
+	judged, all, thicker, kept := 0, 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
 		o.drawBase(t)
 		all++
 		whole, refused := ask(t, o.body, cat)
 		if refused != nil {
+			if made, holds := asThickAsTold(t, o.body, refused, cat); made {
+				thicker++
+				if holds {
+					kept++
+				}
+			}
 			return
 		}
 		judged++
@@ -37,6 +46,28 @@ func TestABaseAgreesWithTheTopThatStandsOnIt(t *testing.T) {
 	if 10*judged < all {
 		t.Fatalf("only %d of %d bases were judged", judged, all)
 	}
+	if thicker == 0 || 50*(thicker-kept) > thicker { // at another thickness another joint may be better, which is told
+		t.Fatalf("of %d tops as thick as a refusal said they hold, %d do", thicker, kept)
+	}
+}
+
+var wouldHold = regexp.MustCompile(`told below it(?: and these joints)?, (.+?)( in)? of this wood would hold`)
+
+// asThickAsTold orders a top that is refused for its base as thick as the refusal says that it would hold, with nothing added. It may be
+// that no such stock is on sale.
+func asThickAsTold(t tester, body map[string]any, refused []string, cat *catalogue.Snapshot) (made, holds bool) {
+	said := wouldHold.FindStringSubmatch(strings.Join(refused, "\n"))
+	if said == nil {
+		return false, false
+	}
+	other := copied(t, body)
+	other["top"].(map[string]any)["thickness"] = said[1]
+	other["support"] = map[string]any{"add": "none", "alternatives": false}
+	answer, refused := ask(t, other, cat)
+	if refused != nil {
+		return strings.Contains(strings.Join(refused, "\n"), "is dangerous"), false
+	}
+	return true, answer.get("base", "holds").flag()
 }
 
 // drawBase puts two cabinets under each run, and between them a bay that is open, filled or not told of.

@@ -47,7 +47,7 @@ func ask(t tester, body map[string]any, cat *catalogue.Snapshot) (answer node, r
 			if f.Kind != fault.Impossible || f.Pointer == "" || f.Detail == "" {
 				t.Fatalf("refused as the sender cannot understand: %v (%s)", f, raw)
 			}
-			refused = append(refused, f.Pointer+": "+f.Detail)
+			refused = append(refused, f.Error())
 		}
 		return node{}, refused
 	}

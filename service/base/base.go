@@ -70,11 +70,6 @@ type Line struct {
 
 // Lay puts parts that do not overlap, but for what may lie over others, into a line from one end of a piece to the other.
 // What reaches beyond the piece is cut off there; what nobody told of is open. A bracket and legs part the open bay that they stand in.
-func Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
-	return new(Memory).Lay(parts, from, to, depth, seam)
-}
-
-// Lay is the same in this memory.
 func (m *Memory) Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
 	l := Line{From: from, To: to, Depth: depth, Seam: seam}
 	n := len(parts)

@@ -1,10 +1,6 @@
 package base
 
-import (
-	"slices"
-
-	"seamwright/service/measure"
-)
+import "seamwright/service/measure"
 
 // Memory is where lines are laid and their strips told. What lies in it is good until it is cleared, or taken back to a mark that was
 // made before. It is for one goroutine at a time.
@@ -72,11 +68,4 @@ func (m *Memory) lengthsOf(lengths ...measure.Length) []measure.Length {
 	own, rest := room(m.lengths, len(lengths))
 	m.lengths = rest
 	return append(own, lengths...)
-}
-
-// Own is a line with memory of its own.
-func (l *Line) Own() Line {
-	own := *l
-	own.Parts, own.Battens, own.Props = slices.Clone(l.Parts), slices.Clone(l.Battens), slices.Clone(l.Props)
-	return own
 }

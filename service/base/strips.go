@@ -111,10 +111,8 @@ func share(far measure.Length, spread float64, most measure.Length) measure.Leng
 // Common practice.
 const foot = 100 * measure.Millimetre
 
-// Strips are all spans and overhangs of a piece on its line: first those across the grain in the order of what carries, then those along it.
-func (l *Line) Strips(s *Slab) []Way { return l.StripsIn(new(Memory), s) }
-
-// StripsIn are the same in a memory.
+// StripsIn are all spans and overhangs of a piece on its line, told in a memory: first those across the grain in the order of what
+// carries, then those along it.
 func (l *Line) StripsIn(m *Memory, s *Slab) []Way {
 	n := len(l.Parts)
 	m.ways = withRoom(m.ways, 3*n+2)

@@ -8,8 +8,10 @@ import (
 
 	"seamwright/service/base"
 	"seamwright/service/catalogue"
+	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/money"
+	"seamwright/service/plan"
 	"seamwright/service/takeoff"
 )
 
@@ -99,7 +101,15 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		list = append(list, a)
 	}
 	top := w.asTold()
-	holds := top.holdsAsTold()
+	top.joints = top.joints[:0]
+	for k := range e.Corners {
+		top.joints = append(top.joints, e.Corners[k].Chosen)
+	}
+	l, err := top.layouts.lay(top)
+	if err != nil {
+		return nil, fault.At("/top", err)
+	}
+	holds := top.holdsOn(l)
 	thick, found := top.thickEnough(holds)
 	species := top.stiffEnough(e, holds)
 	if found {
@@ -139,18 +149,14 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 	return list, ctx.Err()
 }
 
-// holdsAsTold reports, as often as it is asked, whether every strip on the base as it was told holds, in the thickness and the woods of the
-// runs by then: in another thickness the strips are the same, in another wood only as wide as it spreads a load.
-func (w *work) holdsAsTold() func() bool {
-	edges, l := w.frontEdges()
+// holdsOn reports, as often as it is asked, whether every strip of a layout's pieces holds, in the thickness and the woods of the runs
+// by then: in another thickness the strips are the same, in another wood only as wide as it spreads a load.
+func (w *work) holdsOn(l *plan.Layout) func() bool {
 	strips := make([][]base.Way, len(w.runs))
 	for i := range w.runs {
 		if w.toldBase(i) {
-			from, to := measure.Length(0), w.runs[i].Length
-			if l != nil {
-				from, to = l.Span(i, w.runs[i].Depth/2)
-			}
-			line, slab := w.lay(i, from, to, edges[i]), w.stripsOn(i)
+			from, to := l.Span(i, w.runs[i].Depth/2)
+			line, slab := w.lay(i, from, to, frontEdge(i, l)), w.stripsOn(i)
 			strips[i] = line.StripsIn(&w.drawn, &slab)
 		}
 	}
@@ -196,7 +202,7 @@ func (w *work) bears(i int, strips []base.Way) bool {
 }
 
 // thickEnough is the least thickness, in eighths of an inch or in steps of 3 mm, at which the top needs nothing added. What is
-// thicker never sags more.
+// thicker never sags more, as long as the slab above a built-up edge is glued up from as many layers: with more of them it is thinner.
 func (w *work) thickEnough(holds func() bool) (measure.Length, bool) {
 	was, woods := w.order.Top.Thickness, slices.Clone(w.base.woods)
 	defer func() { w.order.Top.Thickness = was; copy(w.base.woods, woods) }()
@@ -209,7 +215,11 @@ func (w *work) thickEnough(holds func() bool) (measure.Length, bool) {
 		w.order.Top.Thickness = measure.Length(least+n) * step
 		return holds()
 	})
-	return measure.Length(n) * step, n <= most
+	if n > most {
+		return 0, false
+	}
+	w.order.Top.Thickness = measure.Length(n) * step
+	return w.order.Top.Thickness, !w.builtUp() || w.leastLayers() == w.layers
 }
 
 // stiffEnough is the wood, of those that need nothing added at this thickness and are on sale, whose boards or panels cost least

@@ -208,7 +208,7 @@ func (w *work) based(c *chosen) (*BaseResult, error) {
 			s.Lengths = slices.Clip(lengths[len(lengths)-len(s.Lengths):])
 			s.Greatest = w.greatest(i, way)
 			out.Holds = out.Holds && s.Holds
-			wrong.Add("", w.warnOfStrip(i, s))
+			wrong.Add("", w.warnOfStrip(i, s, l))
 			w.cite(w.woodOf(i, &s.Strip).Sources...)
 		}
 		w.drawn.Release(mark)
@@ -261,7 +261,7 @@ func (w *work) assumeOpen(i int, line *base.Line) {
 }
 
 // warnOfStrip warns of a strip that sags too far, and refuses one that would break.
-func (w *work) warnOfStrip(i int, s *StripResult) error {
+func (w *work) warnOfStrip(i int, s *StripResult, l *plan.Layout) error {
 	if s.Holds {
 		return nil
 	}
@@ -273,21 +273,26 @@ func (w *work) warnOfStrip(i int, s *StripResult) error {
 	if s.StressLimit > 0 && s.Stress > s.StressLimit {
 		return impossible(at, fmt.Sprintf("%s is dangerous: its bending stress would be %.0f %% of what is allowed. The greatest length that holds is %s.",
 			name, 100*float64(s.Stress/s.StressLimit), w.phraseDown(s.Greatest)),
-			w.wayOut())
+			w.wayOut(l))
 	}
 	w.warnOnce("support_sags", Serious, at, fmt.Sprintf("%s does not hold: it sags by %s in time, where %s is the most. The greatest length that holds is %s.",
 		name, w.phraseUp(s.LongTerm), w.phraseDown(s.Limit), w.phraseDown(s.Greatest)))
 	return nil
 }
 
-// wayOut says what would carry a top that is refused.
-func (w *work) wayOut() string {
+// wayOut says what would carry a top that is refused, in the layout at hand.
+func (w *work) wayOut(l *plan.Layout) string {
 	if w.carried != "" {
 		return w.carried // several strips ask for the same
 	}
 	fix := "Carry the top more closely, make it thicker, or choose a stiffer wood."
-	if thick, found := w.thickEnough(w.holdsAsTold()); found {
-		fix += fmt.Sprintf(" With what is told below it, %s of this wood would hold.", w.phrase(thick))
+	told := w.asTold()
+	if thick, found := told.thickEnough(told.holdsOn(l)); found {
+		joined := ""
+		if len(w.corners) > 0 { // at another thickness others may be better
+			joined = " and these joints"
+		}
+		fix += fmt.Sprintf(" With what is told below it%s, %s of this wood would hold.", joined, w.phrase(thick))
 	}
 	if w.order.Support.Add == AddNothing {
 		fix += " Or let brackets or legs be added (support.add)."

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 
+	"seamwright/service/base"
 	"seamwright/service/measure"
 	"seamwright/service/support"
 )
@@ -15,7 +16,8 @@ func HoldWoods(m *Maker, order Order) (held, failed int, wrong string) {
 	if err != nil {
 		return 0, 0, err.Error()
 	}
-	holds := w.holdsAsTold()
+	_, l := w.frontEdges()
+	holds := w.holdsOn(l)
 	for k := range w.cat.Species {
 		s := &w.cat.Species[k]
 		for i := range w.runs {
@@ -58,7 +60,7 @@ func (w *work) plainlyHolds() bool {
 			from, to = l.Span(i, w.runs[i].Depth/2)
 		}
 		line, slab := w.lay(i, from, to, edges[i]), w.stripsOn(i)
-		all = w.bears(i, line.Strips(&slab)) && all
+		all = w.bears(i, line.StripsIn(new(base.Memory), &slab)) && all
 	}
 	return all
 }
