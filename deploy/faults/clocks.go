@@ -74,7 +74,7 @@ func (s *stage) hear(ctx context.Context, r *report, h *hearer) (path string) {
 	if made.status != http.StatusCreated || err != nil || len(secret) == 0 {
 		r.broken("make an endpoint: %d %s %v", made.status, made.body, err)
 	}
-	h.tell(secret, false)
+	h.know(secret)
 	return "/v1/webhook-endpoints/" + made.text("id")
 }
 
@@ -198,9 +198,7 @@ func (s *stage) toldByB(ctx context.Context, r *report, h *hearer) {
 		r.broken("what is to be told waits")
 	}
 	s.both[0].kill()
-	h.mu.Lock()
-	h.refuse = true
-	h.mu.Unlock()
+	h.refuseNext()
 	if _, _, err := s.offer(ctx, s.both[1]); err != nil {
 		r.broken("%v", err)
 	}
@@ -233,9 +231,10 @@ func (s *stage) toldOnce(ctx context.Context, r *report, h *hearer) {
 	}
 	var want, events, twice int
 	var bad []string
+	var off time.Duration
 	await(quick, func() bool {
 		want = s.count(ctx, r, `SELECT count(*) FROM webhook_delivery WHERE state = 'delivered'`)
-		events, twice, bad = h.tally()
+		events, twice, bad, off = h.tally()
 		return events == want
 	})
 	if events != want || twice > 0 || len(bad) > 0 {
@@ -245,7 +244,7 @@ func (s *stage) toldOnce(ctx context.Context, r *report, h *hearer) {
 	if dead := s.count(ctx, r, `SELECT count(*) FROM webhook_delivery WHERE state = 'dead'`); dead != 0 {
 		r.broken("%d are given up", dead)
 	}
-	r.say("%d events heard once each, their times at most %.1f s off", events, h.off.Seconds())
+	r.say("%d events heard once each, their times at most %.1f s off", events, off.Seconds())
 }
 
 // noNegative: nothing took less than no time, and nothing that was written is of a time that is to come.

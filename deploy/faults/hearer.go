@@ -69,8 +69,8 @@ func (h *hearer) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// tally is how many events were heard, how many of them more than once, and why calls were bad.
-func (h *hearer) tally() (events, twice int, bad []string) {
+// tally is how many events were heard, how many of them more than once, why calls were bad, and how far timestamps were off.
+func (h *hearer) tally() (events, twice int, bad []string, off time.Duration) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	for _, n := range h.heard {
@@ -78,12 +78,19 @@ func (h *hearer) tally() (events, twice int, bad []string) {
 			twice++
 		}
 	}
-	return len(h.heard), twice, slices.Clone(h.bad)
+	return len(h.heard), twice, slices.Clone(h.bad), h.off
 }
 
-// tell says what the secret is, and whether the next good call is refused.
-func (h *hearer) tell(secret []byte, refuse bool) {
+// know tells it the secret that calls are signed with.
+func (h *hearer) know(secret []byte) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.secret, h.refuse = secret, refuse
+	h.secret = secret
+}
+
+// refuseNext has it refuse the next good call.
+func (h *hearer) refuseNext() {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.refuse = true
 }
