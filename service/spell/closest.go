@@ -22,8 +22,8 @@ func (n near) before(o near) bool {
 }
 
 // Closest returns up to most of the known words nearest to word, nearest first, leaving out those that share too little
-// with it. Words that have it as a whole part, as oak_red has oak, count as one letter off. Ties go in alphabetical order. Only words that may still be among the nearest are compared to their end, so
-// that it stays quick over many.
+// with it. Words that have it as a whole part, as oak_red has oak, count as one letter off. Ties go in alphabetical order. Only words
+// that may still be among the nearest are compared to their end, so that it stays quick over many.
 func Closest(word string, known []string, most int) []string {
 	best := make([]near, 0, max(0, most)+1)
 	begins, ends, inside := word+"_", "_"+word, "_"+word+"_"
