@@ -18,6 +18,7 @@ import (
 	"seamwright/api/show"
 	"seamwright/service/catalogue"
 	"seamwright/store/storetest"
+	"seamwright/store/storetest/golden"
 )
 
 // papers are what a customer gets, with the most pages that each may have.
@@ -172,13 +173,7 @@ func TestGoldenDrawingsOfManyTops(t *testing.T) {
 			got, err := show.Make(view, s, o)
 			require.NoError(t, err)
 			file := filepath.Join("testdata", name+"-"+view)
-			if os.Getenv("UPDATE_GOLDEN") != "" {
-				require.NoError(t, os.MkdirAll("testdata", 0o755))
-				require.NoError(t, os.WriteFile(file, got, 0o644))
-			}
-			want, err := os.ReadFile(file)
-			require.NoError(t, err)
-			require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./api/show and look at the difference")
+			golden.Hold(t, file, got)
 		}
 	}
 }
@@ -199,12 +194,7 @@ func TestGoldenPapersOfManyTops(t *testing.T) {
 				got.WriteString("== " + view + "\n" + strings.TrimSpace(blank.ReplaceAllString(text, "\n")) + "\n")
 			}
 			file := filepath.Join("testdata", name+"-"+language+".txt")
-			if os.Getenv("UPDATE_GOLDEN") != "" {
-				require.NoError(t, os.WriteFile(file, []byte(got.String()), 0o644))
-			}
-			want, err := os.ReadFile(file)
-			require.NoError(t, err)
-			require.Equal(t, string(want), got.String(), "run UPDATE_GOLDEN=1 go test ./api/show and look at the difference")
+			golden.Hold(t, file, got.String())
 		}
 	}
 }

@@ -3,7 +3,6 @@ package catalogue_test
 import (
 	"fmt"
 	"math"
-	"os"
 	"reflect"
 	"strconv"
 	"strings"
@@ -15,6 +14,7 @@ import (
 	"seamwright/service/document/words"
 	"seamwright/service/measure"
 	"seamwright/service/money"
+	"seamwright/store/storetest/golden"
 )
 
 func defaults() map[string]string {
@@ -162,14 +162,8 @@ func TestSettingsOnOnePage(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "%s\t%s\n", strings.Join(s.Choices, " "), s.Source)
 	}
-	const golden = "testdata/settings.tsv"
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.WriteFile(golden, []byte(b.String()), 0o644))
-	}
-	want, err := os.ReadFile(golden)
-	require.NoError(t, err)
-	require.Equal(t, string(want), b.String(),
-		"run UPDATE_GOLDEN=1 go test ./service/catalogue and look at the difference")
+	const file = "testdata/settings.tsv"
+	golden.Hold(t, file, b.String())
 }
 
 func names[T any](list []*T, name func(*T) string) []string {

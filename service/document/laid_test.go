@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"image"
 	"image/png"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf16"
+
+	"seamwright/store/storetest/golden"
 
 	"github.com/ledongthuc/pdf"
 	"github.com/stretchr/testify/require"
@@ -103,13 +104,7 @@ func TestGoldenSample(t *testing.T) {
 		all += fmt.Sprintf("page %d, %s\n%s", n, r.Page(n).V.Key("MediaBox"), laid(t, r.Page(n), fonts))
 	}
 	path := filepath.Join("testdata", "sample.txt")
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(path, []byte(all), 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Equal(t, string(want), all)
+	golden.Hold(t, path, all)
 }
 
 // Nothing but the foot stands below the text's last line, whatever comes where, and nothing of a document is lost on its way over

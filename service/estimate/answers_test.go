@@ -2,7 +2,6 @@ package estimate_test
 
 import (
 	"fmt"
-	"os"
 	"reflect"
 	"regexp"
 	"strings"
@@ -19,6 +18,7 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/plan"
 	"seamwright/store/storetest"
+	"seamwright/store/storetest/golden"
 )
 
 // page writes a value so that a person can read it and a change shows: a line a field, what is zero left out, lists of
@@ -134,7 +134,7 @@ func TestWholeAnswers(t *testing.T) {
 			shorten(e)
 			var p page
 			p.write("", name, reflect.ValueOf(e))
-			golden(t, "testdata/answers/"+name+".txt", p.String())
+			golden.Hold(t, "testdata/answers/"+name+".txt", p.String())
 		})
 	}
 }
@@ -151,16 +151,6 @@ func shorten(e *estimate.Estimate) {
 			}
 		}
 	}
-}
-
-func golden(t *testing.T, file, got string) {
-	t.Helper()
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-	}
-	want, err := os.ReadFile(file)
-	require.NoError(t, err)
-	require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/estimate and look at the difference")
 }
 
 // Orders with one thing wrong, and what is said of it.
@@ -279,7 +269,7 @@ func TestWhatIsRefused(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "%s\n\t%s\n", c.name, strings.ReplaceAll(err.Error(), "\n", "\n\t"))
 	}
-	golden(t, "testdata/answers/refused.txt", b.String())
+	golden.Hold(t, "testdata/answers/refused.txt", b.String())
 }
 
 // Quantities that belong to one system of units. A board's quarters (8/4) are its name.

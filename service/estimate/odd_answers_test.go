@@ -17,6 +17,7 @@ import (
 	"seamwright/service/passage"
 	"seamwright/service/plan"
 	"seamwright/store/storetest"
+	"seamwright/store/storetest/golden"
 )
 
 // odd are tops (invented orders) that go where the others do not: legs between two corners that are said to swing, entries
@@ -96,7 +97,7 @@ func TestWholeAnswersOfOddTops(t *testing.T) {
 			shortenHardware(e.Corners)
 			var p page
 			p.write("", name, reflect.ValueOf(e))
-			golden(t, "testdata/answers/"+name+".txt", p.String())
+			golden.Hold(t, "testdata/answers/"+name+".txt", p.String())
 		})
 	}
 }
@@ -137,7 +138,7 @@ func TestWholeComparisons(t *testing.T) {
 			shortenHardware(c.Corners)
 			var p page
 			p.write("", name, reflect.ValueOf(c))
-			golden(t, "testdata/answers/comparison_"+name+".txt", p.String())
+			golden.Hold(t, "testdata/answers/comparison_"+name+".txt", p.String())
 		})
 	}
 }
@@ -219,5 +220,5 @@ func TestWhatACatalogueLacks(t *testing.T) {
 			fmt.Fprintf(&said, "\t%s: %s\n", e.Runs[i].Name, e.Runs[i].WallJoint.Text)
 		}
 	}
-	golden(t, "testdata/answers/lacks.txt", said.String())
+	golden.Hold(t, "testdata/answers/lacks.txt", said.String())
 }

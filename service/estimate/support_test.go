@@ -160,7 +160,6 @@ func alternativesOf(t *testing.T, cat *catalogue.Snapshot, o estimate.Order, see
 	}
 }
 
-// A longer overhang never takes fewer brackets than a shorter one, a thicker top never more, and nothing that holds gets any.
 // A slab of 1-1/2 in under which an edge is built up to 3 in bears alone, as the solid one does, and is heavier: what its base
 // lacks is added by the slab's thickness, and then it holds.
 func TestABuiltUpTopGetsWhatItsSlabLacks(t *testing.T) {
@@ -177,6 +176,7 @@ func TestABuiltUpTopGetsWhatItsSlabLacks(t *testing.T) {
 	}
 }
 
+// A longer overhang never takes fewer brackets than a shorter one, a thicker top never more, and nothing that holds gets any.
 func TestBracketsGrowWithTheOverhang(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)

@@ -3,7 +3,6 @@ package joint
 import (
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -14,6 +13,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
+	"seamwright/store/storetest/golden"
 )
 
 // roundPoints are settings whose points are easy to reckon with by hand.
@@ -238,13 +238,8 @@ func TestPointsByHand(t *testing.T) {
 		require.Equal(t, map[bool]Effect{true: Against, false: For}[c.points < 0], got.Effect, c.name)
 		require.True(t, Weigh(f).Feasible, c.name)
 	}
-	const golden = "testdata/sentences.txt"
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.WriteFile(golden, []byte(said.String()), 0o644))
-	}
-	want, err := os.ReadFile(golden)
-	require.NoError(t, err)
-	require.Equal(t, string(want), said.String(), "run UPDATE_GOLDEN=1 go test ./service/joint and look at the difference")
+	const file = "testdata/sentences.txt"
+	golden.Hold(t, file, said.String())
 }
 
 // What a joint costs over the cheapest is told to the cent and to a tenth of a percent; what holds a little less than is asked speaks

@@ -2,13 +2,13 @@ package sheet_test
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/sheet"
+	"seamwright/store/storetest/golden"
 )
 
 // cells are columns with their texts, as "column=text".
@@ -204,17 +204,7 @@ func TestRulesOfRows(t *testing.T) {
 		}
 		require.Equal(t, c.wrong, strings.Join(columns, " "), "%s %v %s", c.part.Name, r.Cells, c.changed)
 	}
-	golden(t, "testdata/rules.txt", said.String())
-}
-
-func golden(t *testing.T, file, got string) {
-	t.Helper()
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-	}
-	want, err := os.ReadFile(file)
-	require.NoError(t, err)
-	require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/sheet and look at the difference")
+	golden.Hold(t, "testdata/rules.txt", said.String())
 }
 
 // A circle among other steps is theirs: it is not gone round for ever, and not this step's fault.
@@ -267,7 +257,7 @@ func TestColumnsOnOnePage(t *testing.T) {
 			b.WriteByte('\n')
 		}
 	}
-	golden(t, "testdata/columns.txt", b.String())
+	golden.Hold(t, "testdata/columns.txt", b.String())
 }
 
 // A wood that is said to move more across its rays than along its rings is odd.

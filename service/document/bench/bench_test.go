@@ -2,7 +2,6 @@ package bench_test
 
 import (
 	"html"
-	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -17,6 +16,7 @@ import (
 	"seamwright/service/drawing/truesize"
 	"seamwright/service/estimate"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // papers are all that lie on the wood of a top's first run and first corner.
@@ -45,13 +45,7 @@ func TestBenchPapersAsPages(t *testing.T) {
 			_, text, _ := strings.Cut(string(page), "<body")
 			got := d.Title + "\n" + d.Foot + "\n" + d.Created + "\n" + regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>")
 			file := "testdata/" + language + "_" + name + ".html"
-			if os.Getenv("UPDATE_GOLDEN") != "" {
-				require.NoError(t, os.MkdirAll("testdata", 0o755))
-				require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-			}
-			want, err := os.ReadFile(file)
-			require.NoError(t, err)
-			require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/document/... and look at the difference")
+			golden.Hold(t, file, got)
 		}
 	}
 }

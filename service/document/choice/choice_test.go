@@ -2,7 +2,6 @@ package choice_test
 
 import (
 	"fmt"
-	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -18,6 +17,7 @@ import (
 	"seamwright/service/options"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // option is an invented one; n tells them apart.
@@ -66,13 +66,7 @@ func TestTheChoiceAsAPage(t *testing.T) {
 		_, text, _ := strings.Cut(string(page), "<body")
 		got := d.Title + "\n" + d.Foot + "\n" + d.Created + "\n" + regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>")
 		file := "testdata/" + language + ".html"
-		if os.Getenv("UPDATE_GOLDEN") != "" {
-			require.NoError(t, os.MkdirAll("testdata", 0o755))
-			require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(file)
-		require.NoError(t, err)
-		require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/document/... and look at the difference")
+		golden.Hold(t, file, got)
 	}
 }
 

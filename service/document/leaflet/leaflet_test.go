@@ -2,7 +2,6 @@ package leaflet_test
 
 import (
 	"html"
-	"os"
 	"regexp"
 	"strconv"
 	"strings"
@@ -17,6 +16,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // mill is an invented shop.
@@ -45,13 +45,7 @@ func TestLeafletsAsPages(t *testing.T) {
 		for kind, of := range leaflets {
 			for _, language := range words.Languages() {
 				got, file := body(t, of, e, language), "testdata/"+language+"_"+kind+"_"+name+".html"
-				if os.Getenv("UPDATE_GOLDEN") != "" {
-					require.NoError(t, os.MkdirAll("testdata", 0o755))
-					require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-				}
-				want, err := os.ReadFile(file)
-				require.NoError(t, err)
-				require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/document/... and look at the difference")
+				golden.Hold(t, file, got)
 			}
 		}
 	}

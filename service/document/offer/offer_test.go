@@ -1,7 +1,6 @@
 package offer_test
 
 import (
-	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -19,6 +18,7 @@ import (
 	"seamwright/service/plan"
 	"seamwright/service/price"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // mill is an invented shop.
@@ -40,16 +40,6 @@ func body(t *testing.T, in *offer.Input, of func(*offer.Input) (*document.Docume
 	return d.Title + "\n" + d.Foot + "\n" + d.Created + "\n" + text
 }
 
-func golden(t *testing.T, file, got string) {
-	t.Helper()
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-	}
-	want, err := os.ReadFile(file)
-	require.NoError(t, err)
-	require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/document/... and look at the difference")
-}
-
 // A stored offer for a desk and an estimate for a straight counter, in every language.
 func TestOffersAsPages(t *testing.T) {
 	t.Parallel()
@@ -64,20 +54,20 @@ func TestOffersAsPages(t *testing.T) {
 					Customer: []string{"R. Example", "3 Field Row"}, Terms: "Half with the order.", Language: language,
 					Address: "https://shop.example/12-9"}
 			}
-			golden(t, "testdata/"+language+"_desk.html", body(t, stored(), offer.New))
-			golden(t, "testdata/"+language+"_desk_short.html", body(t, stored(), offer.Short))
-			golden(t, "testdata/"+language+"_counter.html",
+			golden.Hold(t, "testdata/"+language+"_desk.html", body(t, stored(), offer.New))
+			golden.Hold(t, "testdata/"+language+"_desk_short.html", body(t, stored(), offer.Short))
+			golden.Hold(t, "testdata/"+language+"_counter.html",
 				body(t, &offer.Input{Estimate: counter, Shop: mill, Date: "2026-11-03", Language: language}, offer.New))
-			golden(t, "testdata/"+language+"_shelf.html",
+			golden.Hold(t, "testdata/"+language+"_shelf.html",
 				body(t, &offer.Input{Estimate: shelf, Shop: mill, Date: "2026-11-03", Language: language,
 					Terms: "Until the date named."}, offer.Short))
-			golden(t, "testdata/"+language+"_furnished.html",
+			golden.Hold(t, "testdata/"+language+"_furnished.html",
 				body(t, &offer.Input{Estimate: furnished, Shop: mill, Number: "12-10", Revision: 1, Date: "2026-11-03",
 					Language: language}, offer.New))
-			golden(t, "testdata/"+language+"_furnished_bar.html",
+			golden.Hold(t, "testdata/"+language+"_furnished_bar.html",
 				body(t, &offer.Input{Estimate: bar, Shop: mill, Number: "12-11", Revision: 1, Date: "2026-11-03",
 					Language: language}, offer.Short))
-			golden(t, "testdata/"+language+"_furnished_bar_about.html",
+			golden.Hold(t, "testdata/"+language+"_furnished_bar_about.html",
 				body(t, &offer.Input{Estimate: bar, Shop: mill, Date: "2026-11-03", Language: language}, offer.New))
 		})
 	}

@@ -3,7 +3,6 @@ package shopsheet_test
 import (
 	"cmp"
 	"html"
-	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -20,6 +19,7 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/takeoff"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // The sheets of a bar of two woods with a sink, and of a straight shelf from a panel, as pages with their drawings of boards and days;
@@ -51,12 +51,7 @@ func TestSheetsAsPages(t *testing.T) {
 		}
 		got := d.Title + "\n" + d.Foot + "\n" + text
 		file := "testdata/" + name + ".html"
-		if os.Getenv("UPDATE_GOLDEN") != "" {
-			require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(file)
-		require.NoError(t, err)
-		require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/document/... and look at the difference")
+		golden.Hold(t, file, got)
 	}
 }
 

@@ -3,7 +3,6 @@ package choices
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -20,6 +19,7 @@ import (
 	"seamwright/service/options"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // set is an invented one, of prices and movements in millimetres; those from beaten on are beaten by the first.
@@ -49,12 +49,7 @@ func TestGoldenPictures(t *testing.T) {
 	many.Units = measure.Inches
 	for name, got := range map[string][]byte{"few": Draw(few, Options{}), "many": Draw(many, Options{Narrow: true})} {
 		path := filepath.Join("testdata", name+".svg")
-		if os.Getenv("UPDATE_GOLDEN") != "" {
-			require.NoError(t, os.WriteFile(path, got, 0o644))
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+		golden.Hold(t, path, got)
 	}
 }
 

@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -10,6 +9,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // Each golden file is one picture, looked at on paper size and at a phone's width.
@@ -28,14 +28,7 @@ func TestGoldenComparisons(t *testing.T) {
 			got, err := Draw(drawtest.Make(t, c.order), Options{Narrow: c.narrow})
 			require.NoError(t, err)
 			path := filepath.Join("testdata", name+".svg")
-			if os.Getenv("UPDATE_GOLDEN") != "" {
-				require.NoError(t, os.MkdirAll("testdata", 0o755))
-				require.NoError(t, os.WriteFile(path, got, 0o644))
-			}
-			want, err := os.ReadFile(path)
-			require.NoError(t, err)
-			require.Equal(t, string(want), string(got),
-				"run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+			golden.Hold(t, path, got)
 		})
 	}
 }

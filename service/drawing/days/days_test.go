@@ -1,7 +1,6 @@
 package days
 
 import (
-	"os"
 	"regexp"
 	"strconv"
 	"testing"
@@ -9,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/labour"
+	"seamwright/store/storetest/golden"
 )
 
 // However many days a plan takes, the lines between them can be told apart and every one that is named has its line.
@@ -110,13 +110,7 @@ func TestTheGoldenChart(t *testing.T) {
 	}
 	for i, got := range Draw(plan, Options{Width: 174, Height: 100, ID: "days"}) {
 		path := "testdata/part_" + strconv.Itoa(i+1) + ".svg"
-		if os.Getenv("UPDATE_GOLDEN") != "" {
-			require.NoError(t, os.MkdirAll("testdata", 0o755))
-			require.NoError(t, os.WriteFile(path, got, 0o644))
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+		golden.Hold(t, path, got)
 	}
 }
 

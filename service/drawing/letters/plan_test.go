@@ -1,7 +1,6 @@
 package letters
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -14,6 +13,7 @@ import (
 	"seamwright/service/plan"
 	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // Each golden file is one plan, looked at in a terminal.
@@ -27,13 +27,7 @@ func TestGoldenPlans(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			got := strings.Join(Plan(drawtest.Make(t, order), 64), "\n") + "\n"
 			path := filepath.Join("testdata", name+".txt")
-			if os.Getenv("UPDATE_GOLDEN") != "" {
-				require.NoError(t, os.MkdirAll("testdata", 0o755))
-				require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-			}
-			want, err := os.ReadFile(path)
-			require.NoError(t, err)
-			require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+			golden.Hold(t, path, got)
 		})
 	}
 }

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -15,6 +14,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/template"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // checkPiece draws a piece and holds its labels against each other, the sheet's edge and its outline, and its scale and corners
@@ -142,12 +142,7 @@ func TestGoldenPieces(t *testing.T) {
 			require.NoError(t, err)
 			for suffix, got := range map[string][]byte{"_above": p.Above, "_below": p.Below} {
 				path := filepath.Join("testdata", "piece_"+name+"_"+string(rune('1'+i))+suffix+".svg")
-				if os.Getenv("UPDATE_GOLDEN") != "" {
-					require.NoError(t, os.WriteFile(path, got, 0o644))
-				}
-				want, err := os.ReadFile(path)
-				require.NoError(t, err)
-				require.Equal(t, string(want), string(got), path)
+				golden.Hold(t, path, got)
 			}
 		}
 	}

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -19,6 +18,7 @@ import (
 	"seamwright/service/plan"
 	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 const in = measure.Inch
@@ -130,14 +130,7 @@ func TestGoldenPlans(t *testing.T) {
 				got, err := draw(drawtest.Make(t, order()))
 				require.NoError(t, err)
 				path := filepath.Join("testdata", name+suffix+".svg")
-				if os.Getenv("UPDATE_GOLDEN") != "" {
-					require.NoError(t, os.MkdirAll("testdata", 0o755))
-					require.NoError(t, os.WriteFile(path, got, 0o644))
-				}
-				want, err := os.ReadFile(path)
-				require.NoError(t, err)
-				require.Equal(t, string(want), string(got),
-					"run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+				golden.Hold(t, path, got)
 			})
 		}
 	}

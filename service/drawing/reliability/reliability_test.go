@@ -1,7 +1,6 @@
 package reliability
 
 import (
-	"os"
 	"regexp"
 	"strconv"
 	"testing"
@@ -10,6 +9,7 @@ import (
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/learning"
+	"seamwright/store/storetest/golden"
 )
 
 // Forty invented jobs, of which ranges held a little less than they said.
@@ -20,12 +20,7 @@ func TestTheReliabilityDrawing(t *testing.T) {
 	estimated[0].Under = 2 // its standard error reaches below nothing, and the last one's over all
 	got := Draw(estimated, learned)
 	path := "testdata/forty.svg"
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.WriteFile(path, got, 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+	golden.Hold(t, path, got)
 
 	number := func(text string) float64 {
 		x, err := strconv.ParseFloat(text, 64)

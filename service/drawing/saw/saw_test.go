@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"encoding/xml"
 	"math"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -24,6 +22,7 @@ import (
 	"seamwright/service/takeoff"
 	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 func blankOf(e *estimate.Estimate, run string) *estimate.Blank {
@@ -443,24 +442,11 @@ func TestGoldenBoards(t *testing.T) {
 		e := drawtest.Make(t, o)
 		p, err := New(e, Options{})
 		require.NoError(t, err)
-		golden(t, name+".svg", p.SVG())
+		golden.Hold(t, "testdata/"+name+".svg", p.SVG())
 		sheets, err := Labels(e, LabelOptions{Width: 210, Height: 297, Job: e.Reference})
 		require.NoError(t, err)
-		golden(t, name+"-labels.svg", sheets[0])
+		golden.Hold(t, "testdata/"+name+"-labels.svg", sheets[0])
 	}
-}
-
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(path, got, 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Equal(t, string(want), string(got),
-		"run UPDATE_GOLDEN=1 go test ./service/drawing/saw and look at the difference")
 }
 
 func BenchmarkBoards(b *testing.B) {

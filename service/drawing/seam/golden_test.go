@@ -1,7 +1,6 @@
 package seam
 
 import (
-	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -15,6 +14,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // Each golden file is one sheet, looked at on paper size and at a phone's width.
@@ -45,7 +45,7 @@ func TestGoldenSheets(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			got, err := Draw(drawtest.Make(t, c.order), 0, c.options)
 			require.NoError(t, err)
-			golden(t, filepath.Join("testdata", c.name+".svg"), got)
+			golden.Hold(t, filepath.Join("testdata", c.name+".svg"), got)
 		})
 	}
 }
@@ -110,7 +110,7 @@ func TestPicturesOfABench(t *testing.T) {
 	}
 	for name, doc := range map[string][]byte{"bench_views": b.Views.Print, "bench_views_phone": b.Views.Phone,
 		"bench_sections": b.Sections.Print, "bench_sections_phone": b.Sections.Phone} {
-		golden(t, filepath.Join("testdata", name+".svg"), doc)
+		golden.Hold(t, filepath.Join("testdata", name+".svg"), doc)
 	}
 	e.Corners[0].ChosenCandidate().Hardware = estimate.Candidate{}.Hardware
 	b, err = New(e, 0, 174, Options{})
@@ -120,17 +120,4 @@ func TestPicturesOfABench(t *testing.T) {
 	texts := strings.Join(drawtest.Read(t, b.Views.Print).Texts, " ")
 	require.Contains(t, texts, "It has no parts.")
 	require.NotContains(t, texts, "Nothing slides")
-}
-
-// golden compares with a file, or with UPDATE_GOLDEN=1 writes it.
-func golden(t *testing.T, path string, got []byte) {
-	t.Helper()
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
-		require.NoError(t, os.WriteFile(path, got, 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Equal(t, string(want), string(got),
-		"run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
 }

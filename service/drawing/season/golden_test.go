@@ -1,7 +1,6 @@
 package season
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -13,6 +12,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 // Each golden file is one chart, looked at on paper size and at a phone's width.
@@ -59,14 +59,7 @@ func TestGoldenCharts(t *testing.T) {
 			got, err := draw()
 			require.NoError(t, err)
 			path := filepath.Join("testdata", name+".svg")
-			if os.Getenv("UPDATE_GOLDEN") != "" {
-				require.NoError(t, os.MkdirAll("testdata", 0o755))
-				require.NoError(t, os.WriteFile(path, got, 0o644))
-			}
-			want, err := os.ReadFile(path)
-			require.NoError(t, err)
-			require.Equal(t, string(want), string(got),
-				"run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+			golden.Hold(t, path, got)
 		})
 	}
 }

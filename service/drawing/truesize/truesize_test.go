@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -27,6 +25,7 @@ import (
 	"seamwright/service/template"
 	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 var letter, a4 = Paper{215.9, 279.4}, Paper{210, 297}
@@ -527,28 +526,15 @@ func TestGoldenDrawings(t *testing.T) {
 	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar()} {
 		e := drawtest.Make(t, o)
 		for part, d := range drawings(t, e, Options{}) {
-			golden(t, name+"-"+part+".svg", d.SVG())
+			golden.Hold(t, "testdata/"+name+"-"+part+".svg", d.SVG())
 		}
 		corner, err := OfCorner(e, 0, Options{Below: true, Speech: german})
 		require.NoError(t, err)
-		golden(t, name+"-corner-1-below.svg", corner.SVG())
+		golden.Hold(t, "testdata/"+name+"-corner-1-below.svg", corner.SVG())
 		tiling := corner.Tile(a4, "Job 7")
-		golden(t, name+"-corner-1-key.svg", tiling.Key)
-		golden(t, name+"-corner-1-tile.svg", tiling.Tiles[len(tiling.Tiles)/2].Picture)
+		golden.Hold(t, "testdata/"+name+"-corner-1-key.svg", tiling.Key)
+		golden.Hold(t, "testdata/"+name+"-corner-1-tile.svg", tiling.Tiles[len(tiling.Tiles)/2].Picture)
 	}
-}
-
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(path, got, 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Equal(t, string(want), string(got),
-		"run UPDATE_GOLDEN=1 go test ./service/drawing/truesize and look at the difference")
 }
 
 func BenchmarkTemplate(b *testing.B) {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -15,6 +14,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
+	"seamwright/store/storetest/golden"
 )
 
 func straight() estimate.Order {
@@ -151,13 +151,7 @@ func TestGoldenViews(t *testing.T) {
 		got, err := Draw(drawtest.Make(t, order), Options{Width: 84, Height: 62})
 		require.NoError(t, err)
 		path := "testdata/" + name + ".svg"
-		if os.Getenv("UPDATE_GOLDEN") != "" {
-			require.NoError(t, os.MkdirAll("testdata", 0o755))
-			require.NoError(t, os.WriteFile(path, got, 0o644))
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+		golden.Hold(t, path, got)
 	}
 }
 
