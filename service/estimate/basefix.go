@@ -3,6 +3,7 @@ package estimate
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 
 	"seamwright/service/base"
@@ -147,27 +148,54 @@ func (w *work) blocked(k int, l *plan.Layout) (runs []string) {
 	return runs
 }
 
-// unreached is the entry of the base over which nobody reaches a pull part of a candidate after the top is fitted, −1 when there
-// is none, and says so: over an appliance, or a cabinet that is closed at its top. Pull parts are driven from below, and bolts
-// drawn up again when the wood moves.
-//
-// Common practice.
+// unreached is the first entry of the base over which nobody reaches a pull part of a candidate after the top is fitted, −1 when
+// there is none, and says so.
 func (w *work) unreached(k int, o *option) (entry int, why string) {
-	if w.base == nil || !o.Hardware.Feasible {
-		return -1, ""
-	}
-	for side := range 2 {
-		i := k + side
-		if !slices.ContainsFunc(w.base.parts[i], func(p base.Part) bool { return p.Kind == base.Appliance || p.Closed }) {
-			continue
-		}
-		line := w.baseLine(i, o.layout)
-		if p := outOfReach(k, i, o, &line); p != nil {
-			return p.Place, fmt.Sprintf("Nobody reaches the parts that pull the seam together, from below, once the top lies on the %s of run %s.",
-				p.Kind, w.runs[i].Name)
-		}
+	for i := range w.inTheWay(k, o) {
+		return i.Place, w.outOfReachText(&i)
 	}
 	return -1, ""
+}
+
+// inTheWay are the entries of the base over which nobody reaches a pull part of a candidate after the top is fitted, one of each
+// run at most: an appliance, or a cabinet that is closed at its top. Pull parts are driven from below, and bolts drawn up again
+// when the wood moves.
+//
+// Common practice.
+func (w *work) inTheWay(k int, o *option) iter.Seq[obstacle] {
+	return func(yield func(obstacle) bool) {
+		if w.base == nil || !o.Hardware.Feasible {
+			return
+		}
+		for i := k; i <= k+1; i++ {
+			if !slices.ContainsFunc(w.base.parts[i], func(p base.Part) bool { return p.Kind == base.Appliance || p.Closed }) {
+				continue
+			}
+			line := w.baseLine(i, o.layout)
+			if p := outOfReach(k, i, o, &line); p != nil && !yield(obstacle{*p, w.runs[i].Name}) {
+				return
+			}
+		}
+	}
+}
+
+// obstacle is a part of the base that nobody reaches through, and the run that lies on it.
+type obstacle struct {
+	base.Part
+	run string
+}
+
+func (w *work) outOfReachText(o *obstacle) string {
+	return fmt.Sprintf("Nobody reaches the parts that pull the seam together, from below, once the top lies on the %s of run %s.",
+		o.Kind, o.run)
+}
+
+// wayRound is how a seam can be reached all the same.
+func (o *obstacle) wayRound() string {
+	if o.Kind == base.Appliance {
+		return "Fit the appliance afterwards and leave it out here, or move it away from the seam."
+	}
+	return "Leave the cabinet open at its top (closed: false), or move it away from the seam."
 }
 
 // outOfReach is the part over which a pull part of a candidate of corner k stands in run i that nobody reaches; nil when there is

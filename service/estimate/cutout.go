@@ -225,10 +225,14 @@ func (w *work) overlap(c *cutout, index int) error {
 			}
 			continue
 		}
-		if o.run == c.run && c.from < o.to && o.from < c.to && c.FromFront < o.FromFront+o.Depth && o.FromFront < c.FromFront+
-			c.Depth {
+		if o.run != c.run {
+			continue
+		}
+		const touch = 1e-6 // mm; the noise of sums is no overlap
+		if c.from < o.to-touch && o.from < c.to-touch && c.FromFront < o.FromFront+o.Depth-touch && o.FromFront < c.FromFront+c.Depth-touch {
 			return overlaps(c, o)
 		}
+		w.warnBetween(c, o, index, c.opening().Distance(o.opening()))
 	}
 	return nil
 }

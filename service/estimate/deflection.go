@@ -94,7 +94,7 @@ func Deflect(order DeflectionOrder, cat *catalogue.Snapshot) (*DeflectionAnswer,
 
 // checkDeflection finds what cannot be worked out, whatever the wood.
 func (w *work) checkDeflection(o *DeflectionOrder) (wrong fault.List) {
-	most := "at most " + w.phrase(LongestRun) + "."
+	most := "at most " + w.phraseDown(LongestRun) + "."
 	within := func(at string, l measure.Length) {
 		if !(l > 0 && l <= LongestRun) {
 			wrong.Add("", impossible(at, "It must be over 0 and "+most, ""))
@@ -102,7 +102,7 @@ func (w *work) checkDeflection(o *DeflectionOrder) (wrong fault.List) {
 	}
 	within("/width", o.Width)
 	if !(o.Thickness > 0 && o.Thickness <= thickestSlab) {
-		wrong.Add("", impossible("/thickness", "It must be over 0 and at most "+w.phrase(thickestSlab)+".", ""))
+		wrong.Add("", impossible("/thickness", "It must be over 0 and at most "+w.phraseDown(thickestSlab)+".", ""))
 	}
 	switch {
 	case o.Support != support.Spans && len(o.Spans) > 0:

@@ -299,5 +299,15 @@ func (w *work) lets(r *FixingResult) error {
 		return nil
 	}
 	return fault.At("/top/fixing", impossible("/kind", fmt.Sprintf("In run %s the wood goes up to %s to one side of a fixing; a %s lets it go %s.",
-		where, w.phraseUp(most), kind.Name, w.phraseDown(lets)), `Use "slotted_clips" or "slotted_screws", or another fixed line.`))
+		where, w.phraseUp(most), kind.Name, w.phraseDown(lets)), w.freerFixing(most, lets)))
+}
+
+// freerFixing is what lets the wood go as far as it does: other fixings, or, where half of it would do, another fixed line
+// than an edge.
+func (w *work) freerFixing(most, lets measure.Length) string {
+	const others = `Use "slotted_clips" or "slotted_screws"`
+	if most/2 > lets || w.order.Top.Fixing.FixedLine == hardware.HoldCentre {
+		return others + "."
+	}
+	return others + `, or try "fixed_line": "centre".`
 }

@@ -147,6 +147,17 @@ func (w *work) resolveWood() error {
 	if err = w.pickWood(w.order.Top.Thickness); err != nil && w.order.Top.Build == "" && onlyThickness(err) {
 		return w.laminate(err)
 	}
+	return w.orLaminated(err)
+}
+
+// orLaminated adds to a refusal of solid slabs that boards are too thin for that layers would do, where they would.
+func (w *work) orLaminated(err error) error {
+	if w.order.Top.Build != Solid || !onlyThickness(err) || w.order.Top.Construction != EdgeGlued || w.leastLayers() == mostLayers {
+		return err
+	}
+	for _, f := range fault.All(err) {
+		f.Fix += ` Or ask for "build": "laminated".`
+	}
 	return err
 }
 

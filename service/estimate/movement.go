@@ -67,7 +67,7 @@ func Move(order MovementOrder, cat *catalogue.Snapshot) (*MovementAnswer, error)
 			codes(cat.Species, func(s *catalogue.Species) string { return s.Code })))
 	}
 	if !(order.Width > 0 && order.Width <= LongestRun) {
-		wrong.Add("", impossible("/width", "The width must be over 0 and at most "+w.phrase(LongestRun)+".", ""))
+		wrong.Add("", impossible("/width", "The width must be over 0 and at most "+w.phraseDown(LongestRun)+".", ""))
 	}
 	wet, err := w.moistures(order.Moisture)
 	wrong.Add("/moisture", err)

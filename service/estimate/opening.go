@@ -124,7 +124,7 @@ func (c *cutout) opening() *plan.Opening {
 }
 
 // besideOther refuses a cut-out that leaves a strip between it and an earlier one which cannot stay, and warns of a weak
-// one. Two plain rectangles are held against each other in overlap.
+// one.
 func (w *work) besideOther(c, o *cutout, index int) error {
 	wood := c.opening().Distance(o.opening())
 	switch {
@@ -133,11 +133,20 @@ func (w *work) besideOther(c, o *cutout, index int) error {
 	case wood < w.set.EdgeStrip-1e-6:
 		return impossible("", fmt.Sprintf("Between the %s and the %s cut-out in run %s only %s of wood would be left, which would break away.", cutoutName(c), cutoutName(o), w.runs[c.run].Name, wood.PhraseAs(w.units, measure.Most)),
 			"Move one of them, or order both as one.")
-	case wood < w.set.RailLeast-1e-6 && min(c.Length, o.Length) >= w.set.RailLeast: // beside a tap's hole it is short
+	}
+	w.warnBetween(c, o, index, wood)
+	return nil
+}
+
+// warnBetween warns of too little wood between two cut-outs. Beside a tap's hole it is short, and holds; where two touch there
+// is none.
+//
+// Common practice.
+func (w *work) warnBetween(c, o *cutout, index int, wood measure.Length) {
+	if wood > 1e-6 && wood < w.set.RailLeast-1e-6 && min(c.Length, o.Length) >= w.set.RailLeast {
 		w.warn("weak_cutout", Serious, fmt.Sprintf("/top/cutouts/%d", index), fmt.Sprintf("Only %s of wood is left between the %s and the %s cut-out in run %s: it can break there when the slab is carried. Support it.",
 			wood.PhraseAs(w.units, measure.Most), cutoutName(c), cutoutName(o), w.runs[c.run].Name))
 	}
-	return nil
 }
 
 // holeOf is the outline, on the plan, of a cut-out that has a shape of its own.

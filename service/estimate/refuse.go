@@ -48,10 +48,15 @@ func (w *work) refuse(k int, options []*option) error {
 	}
 	told := map[int]bool{}
 	for i := range options {
-		if o := options[i]; w.wished(k, o.Joint) && o.over >= 0 && !told[o.over] {
-			told[o.over] = true
-			list.Add("", impossible(fmt.Sprintf("/base/%d", o.over), o.facts.OutOfReach,
-				"Fit the appliance afterwards and leave it out here, leave the cabinet open at its top (closed: false), or move what stands there away from the seam."))
+		o := options[i]
+		if !w.wished(k, o.Joint) || o.over < 0 {
+			continue
+		}
+		for p := range w.inTheWay(k, o) {
+			if !told[p.Place] {
+				told[p.Place] = true
+				list.Add("", impossible(fmt.Sprintf("/base/%d", p.Place), w.outOfReachText(&p), p.wayRound()))
+			}
 		}
 	}
 	wish := *c

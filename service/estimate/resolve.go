@@ -85,7 +85,7 @@ func (w *work) resolveTop() error {
 	t := &w.order.Top
 	if t.Thickness < LeastThickness || t.Thickness > GreatestThickness {
 		wrong.Add("", impossible("/thickness", fmt.Sprintf("A top of %s cannot be estimated; thicknesses from %s to %s can.",
-			w.phrase(t.Thickness), w.phrase(LeastThickness), w.phrase(GreatestThickness)), ""))
+			w.phrase(t.Thickness), w.phraseUp(LeastThickness), w.phraseDown(GreatestThickness)), ""))
 	}
 	if t.Construction == "" {
 		t.Construction = EdgeGlued
@@ -159,11 +159,11 @@ func (w *work) checkRun(r *Run) error {
 	var wrong fault.List
 	if r.Length < LeastRun || r.Length > LongestRun {
 		wrong.Add("", impossible("/length", fmt.Sprintf("Run %s is %s long; runs from %s to %s can be estimated.", r.Name,
-			w.phrase(r.Length), w.phrase(LeastRun), w.phrase(LongestRun)), ""))
+			w.phrase(r.Length), w.phraseUp(LeastRun), w.phraseDown(LongestRun)), ""))
 	}
 	if r.Depth < LeastRun/2 || r.Depth > LongestRun/4 {
 		wrong.Add("", impossible("/depth", fmt.Sprintf("Run %s is %s deep; depths from %s to %s can be estimated.", r.Name,
-			w.phrase(r.Depth), w.phrase(LeastRun/2), w.phrase(LongestRun/4)), ""))
+			w.phrase(r.Depth), w.phraseUp(LeastRun/2), w.phraseDown(LongestRun/4)), ""))
 	}
 	if len(wrong) == 0 && r.Depth > r.Length {
 		wrong.Add("", impossible("/depth",
@@ -284,7 +284,7 @@ func (w *work) resolveEdge() error {
 	}
 	if e.Size > limit+1e-6 && limit >= LeastThickness/2 { // a thickness out of bounds is reported already
 		return impossible("/size", fmt.Sprintf("The edge profile (%s) of %s does not fit: it may be at most %s, %s.",
-			e.Profile, w.phrase(e.Size), w.phrase(limit), part), "")
+			e.Profile, w.phrase(e.Size), w.phraseDown(limit), part), "")
 	}
 	return nil
 }

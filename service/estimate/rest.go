@@ -134,7 +134,7 @@ func (w *work) checkThickness(l measure.Length) error {
 	}
 	return impossible(
 		"/thickness",
-		fmt.Sprintf("Slabs from %s to %s can be reckoned.", w.phrase(thinnest), w.phrase(thickest)),
+		fmt.Sprintf("Slabs from %s to %s can be reckoned.", w.phraseUp(thinnest), w.phraseDown(thickest)),
 		"",
 	)
 }

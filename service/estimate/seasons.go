@@ -95,7 +95,7 @@ func Seasons(order SeasonsOrder, cat *catalogue.Snapshot) (*SeasonsAnswer, error
 	wrong.Add("", err)
 	wrong.Add("", w.checkThickness(order.Thickness))
 	if !(order.Width > 0 && order.Width <= LongestRun) {
-		wrong.Add("", impossible("/width", "The width must be over 0 and at most "+w.phrase(LongestRun)+".", ""))
+		wrong.Add("", impossible("/width", "The width must be over 0 and at most "+w.phraseDown(LongestRun)+".", ""))
 	}
 	wrong.Add("", y.air())
 	w.order.Finish = order.Finish

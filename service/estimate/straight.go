@@ -93,7 +93,7 @@ func (w *work) checkSeams(order *Order, seams [][]inLine) error {
 				wrong.Add(at, impossible("/at", fmt.Sprintf("A straight seam lies between the one before and the end of run %s, which is %s long.", r.Name, w.phrase(r.Length)),
 					"Places count along the wall edge from the run's start, each further along than the one before."))
 			case s.At-last < least-noiseOfSums || next > s.At && next-s.At < least-noiseOfSums:
-				wrong.Add(at, impossible("/at", fmt.Sprintf("The pieces beside this seam of run %s must be at least as long as they are deep (%s): the grain runs along them.", r.Name, w.phrase(least)),
+				wrong.Add(at, impossible("/at", fmt.Sprintf("The pieces beside this seam of run %s must be at least as long as they are deep (%s): the grain runs along them.", r.Name, w.phraseUp(least)),
 					"Move the seam, or leave it out."))
 			}
 			last = s.At

@@ -119,7 +119,7 @@ func NoTriangle(a, b, c measure.Length, units measure.System) *fault.Fault {
 	least, sum := max(a-b, b-a), a+b
 	return &fault.Fault{Kind: fault.Impossible,
 		Detail: fmt.Sprintf("Lengths %s, %s and %s %s cannot form a triangle; the length across must be over %s and under %s.",
-			a.Text(units), b.Text(units), c.Text(units), units, least.Phrase(units), sum.Phrase(units)),
+			a.Text(units), b.Text(units), c.Text(units), units, least.PhraseAs(units, measure.Least), sum.PhraseAs(units, measure.Most)),
 		Fix: "Tape the three lengths again."}
 }
 

@@ -249,7 +249,24 @@ func (s *memory) close(top *Top, frames []*frame) closed {
 		}
 	}
 	out = append(out, last.start.move(last.along, last.run.Length).move(last.room, last.run.Depth))
-	return closed{out, s.line(out[n+1:]...), Area(out), overlaps(out)}
+	return closed{out, s.line(out[n+1:]...), Area(out), overlaps(out) || covers(out)}
+}
+
+// covers reports whether two runs that are no neighbours lie over each other, also where their edges coincide and cross
+// nowhere, as when a chain has gone once round the room. The outline has the wall's corners from the last run's end to the
+// first one's, and then the front's from there on.
+func covers(out []Point) bool {
+	n := len(out)/2 - 1 // runs
+	slab := func(i int) [4]Point { return [4]Point{out[n-i-1], out[n-i], out[n+1+i], out[n+2+i]} }
+	for i := range n {
+		for j := i + 2; j < n; j++ {
+			a, b := slab(i), slab(j)
+			if !parted(a[:], b[:]) && !parted(b[:], a[:]) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // overlaps reports whether an outline runs into itself.

@@ -150,6 +150,12 @@ func TestLayRefusesWhatCannotBe(t *testing.T) {
 		"legs of a U that run into each other": {
 			Top{Runs: []Run{{"A", 2000, 600}, {"B", 1500, 400}, {"C", 2000, 600}},
 				Corners: []measure.Angle{50 * measure.Degree, 50 * measure.Degree}}, Joint{Kind: Miter}, "/runs"},
+		"a chain that goes once round the room and lies on its own first run": {
+			Top{Runs: []Run{{"A", 1500, 500}, {"B", 1500, 500}, {"C", 1500, 500}, {"D", 1500, 500}, {"E", 1500, 500}},
+				Corners: []measure.Angle{square, square, square, square}}, Joint{Butt, First}, "/runs"},
+		"the same, with a last run that stops short": {
+			Top{Runs: []Run{{"A", 1500, 500}, {"B", 1500, 500}, {"C", 1500, 500}, {"D", 1500, 500}, {"E", 700, 500}},
+				Corners: []measure.Angle{square, square, square, square}}, Joint{Kind: Miter}, "/runs"},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {

@@ -47,8 +47,9 @@ func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
 			Detail: fmt.Sprintf("Lumber of %s is sold up to %s, which surfaces to %s; %s finished needs %s.",
 				nameOf(cat, species), roughName(list[len(list)-1]),
-				thickest.SurfacedThickness.Phrase(units), thickness.Phrase(units), need.Phrase(units)),
-			Fix: "Choose a thinner top or another species."}
+				thickest.SurfacedThickness.PhraseAs(units, measure.Most), thickness.Phrase(units), need.Phrase(units)),
+			Fix: fmt.Sprintf("Choose a top of at most %s.",
+				(thickest.SurfacedThickness-cat.Settings.ThicknessAllowance).PhraseAs(units, measure.Most))}
 	}
 	stock := newStock(best, bestPrice, sawn, &cat.Settings)
 	stock.units = units

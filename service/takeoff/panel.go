@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/cutting"
@@ -80,12 +81,31 @@ func pickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 	case widest > 0:
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/depth",
 			Detail: fmt.Sprintf("No ready-made panel of %s is wide enough: %s is needed, the widest is %s.",
-				nameOf(cat, species), depth.Phrase(units), widest.Phrase(units)),
+				nameOf(cat, species), depth.Phrase(units), widest.PhraseAs(units, measure.Most)),
 			Fix: `Use "construction": "edge_glued".`}
 	}
-	return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
-		Detail: fmt.Sprintf("No ready-made panel of %s is %s thick.", nameOf(cat, species), thickness.Phrase(units)),
-		Fix:    `Use "construction": "edge_glued", or a thickness on sale.`}
+	return nil, noPanel(cat, species, thickness, units)
+}
+
+// noPanel says which thicknesses of a species are on sale as panels.
+func noPanel(cat *catalogue.Snapshot, species string, thickness measure.Length, units measure.System) error {
+	var sold []measure.Length
+	for _, m := range cat.PanelsOf(species) {
+		sold = append(sold, m.Panel.Thickness)
+	}
+	slices.Sort(sold)
+	var words []string
+	for _, t := range slices.Compact(sold) {
+		words = append(words, t.Phrase(units))
+	}
+	if words == nil {
+		return &fault.Fault{Kind: fault.Impossible, Pointer: "/species",
+			Detail: "No ready-made panel of " + nameOf(cat, species) + " is in the catalogue.", Fix: `Use "construction": "edge_glued".`}
+	}
+	return &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
+		Detail: fmt.Sprintf("No ready-made panel of %s is %s thick; they are sold %s thick.", nameOf(cat, species),
+			thickness.Phrase(units), strings.Join(words, ", ")),
+		Fix: `Choose one of these, or use "construction": "edge_glued".`}
 }
 
 // Cut plans the slabs of one panel stock and returns a bill line for each panel length bought.
@@ -197,7 +217,7 @@ func (s *PanelStock) tooLong(err error, slabs []Slab) error {
 			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
 				Detail: fmt.Sprintf("Run %s needs a panel of %s, and the longest on sale is %s.", slab.Run,
 					slab.Blank.Length.StockText(s.units), longest.StockText(s.units)),
-				Fix: `Use "construction": "edge_glued", or divide the run.`}
+				Fix: `Use "construction": "edge_glued", or allow straight joints.`}
 		}
 	}
 	return err

@@ -238,7 +238,7 @@ func (s *Stock) tooLong(err error, slabs []Slab) error {
 			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
 				Detail: fmt.Sprintf("Run %s needs staves of %s, and the longest board on sale is %s.", slab.Run,
 					slab.Blank.StaveLength.StockText(s.units), measure.Length(longest).StockText(s.units)),
-				Fix: "Divide the run, or add longer stock to the catalogue."}
+				Fix: `Ask for "staves": "finger_jointed", allow straight joints, or add longer stock to the catalogue.`}
 		}
 	}
 	return err
