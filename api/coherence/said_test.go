@@ -165,7 +165,10 @@ func (a *answer) warned() {
 		s := &a.seams[i]
 		m := s.chosen.get("movement")
 		most := math.Max(math.Abs(a.length(m.get("dry", "max_opening"))), math.Abs(a.length(m.get("humid", "max_opening"))))
-		if math.Abs(most-visibleOpening) < 4*a.least || s.theta == math.Pi {
+		if m.get("hold_at").text() == "centre" {
+			most *= 2 // one end cannot close: the other opens by all of it
+		}
+		if math.Abs(most-visibleOpening) < 8*a.least || s.theta == math.Pi {
 			continue
 		}
 		opens, swings := false, false

@@ -69,8 +69,7 @@ func (p *printer) candidate(e *estimate.Estimate, k int, o *estimate.Candidate, 
 		return []string{name, "–"}
 	}
 	slip := max(o.Movement.Dry.MaxSlip, -o.Movement.Dry.MaxSlip, o.Movement.Humid.MaxSlip, -o.Movement.Humid.MaxSlip)
-	opening := max(o.Movement.Dry.MaxOpening, -o.Movement.Dry.MaxOpening, o.Movement.Humid.MaxOpening,
-		-o.Movement.Humid.MaxOpening)
+	opening := o.Movement.Opening()
 	return []string{name, fmt.Sprint(o.Score), p.text(o.Geometry.SeamLength), slip.Phrase(p.units),
 		opening.Phrase(p.units), o.CostDifference.String(), fmt.Sprintf("%.1f", o.LabourHours)}
 }

@@ -272,7 +272,7 @@ func (d *diagnosis) width() figure {
 
 func (d *diagnosis) gap() figure {
 	m := &d.seam.Movement
-	return figure{m.Dry.MaxOpening, m.Humid.MaxOpening, gaugeSpread}
+	return figure{m.Dry.Gap(m.HoldAt), m.Humid.Gap(m.HoldAt), gaugeSpread}
 }
 
 func (d *diagnosis) step() figure {

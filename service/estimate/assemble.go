@@ -234,7 +234,7 @@ func (w *work) warnHold(k int, o *option, at string) {
 
 func (w *work) warnSwing(k int, o *option, at string) {
 	m := &o.Movement
-	opening := max(magnitude(m.Dry.MaxOpening), magnitude(m.Humid.MaxOpening))
+	opening := m.Opening()
 	if opening < w.set.VisibleGap {
 		return
 	}

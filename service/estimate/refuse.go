@@ -93,7 +93,7 @@ func (w *work) refuseGlue(k int, options []*option) error {
 		}
 		if !o.Joint.RunsThrough() {
 			text += fmt.Sprintf("A miter here opens by up to %s at the wall or the front; any glue in it fails. ",
-				w.phrase(max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))))
+				w.phrase(o.Movement.Opening()))
 			continue
 		}
 		slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))

@@ -243,6 +243,11 @@ type SeamMovement struct {
 	Humid joint.Season
 }
 
+// Opening is how far the seam opens in the worse season if its legs cannot swing.
+func (m *SeamMovement) Opening() measure.Length {
+	return max(magnitude(m.Dry.Gap(m.HoldAt)), magnitude(m.Humid.Gap(m.HoldAt)))
+}
+
 // CutoutResult is a hole, placed. Making is nil where the order does not say how it is made.
 type CutoutResult struct {
 	Run     string

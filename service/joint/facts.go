@@ -63,14 +63,9 @@ func (f *Facts) Moulded() bool { return f.ProfileSize > f.Settings.EasedLimit+1e
 // Reflex reports whether the corner bends away from the room.
 func (f *Facts) Reflex() bool { return f.Angle > 180*measure.Degree }
 
-// opening is how far the seam opens at one end against the other, in the worse season. Held at its centre it would open
-// by half of that at one end and close by half at the other; but wood does not give way, and so all of it shows.
+// opening is how far the seam opens at one end against the other, in the worse season.
 func (f *Facts) opening() measure.Length {
-	most := max(magnitude(f.Dry.MaxOpening), magnitude(f.Humid.MaxOpening))
-	if f.HoldAt == hardware.HoldCentre {
-		return 2 * most
-	}
-	return most
+	return max(magnitude(f.Dry.Gap(f.HoldAt)), magnitude(f.Humid.Gap(f.HoldAt)))
 }
 
 // push is the larger push of a through run on the seam, without its sign.

@@ -1,7 +1,10 @@
 // Package joint is what the seasons do to a seam, and the rules by which one joint is better than another.
 package joint
 
-import "seamwright/service/measure"
+import (
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+)
 
 // End names an end of a seam.
 type End string
@@ -24,4 +27,13 @@ type Season struct {
 	AngleChange measure.Angle  // of the corner if the legs are free to swing instead
 	FirstShift  measure.Length // sideways, at the first run's free end, if only it swings
 	SecondShift measure.Length // the same of the second run
+}
+
+// Gap is how far a seam that is held at a place opens at one end against the other, signed as MaxOpening is. Held at its centre
+// it would open by half of that at one end and close by half at the other; but wood does not give way, and so all of it shows.
+func (s *Season) Gap(held hardware.Hold) measure.Length {
+	if held == hardware.HoldCentre {
+		return 2 * s.MaxOpening
+	}
+	return s.MaxOpening
 }

@@ -50,7 +50,7 @@ func (p *picture) facts(k *estimate.Candidate) [][2]string {
 	if k.Geometry.SeamLength > 0 {
 		add(p.in.Say("seam"), phrase(k.Geometry.SeamLength))
 	}
-	opens := max(size(k.Movement.Dry.MaxOpening), size(k.Movement.Humid.MaxOpening))
+	opens := k.Movement.Opening()
 	slides := max(size(k.Movement.Dry.MaxSlip), size(k.Movement.Humid.MaxSlip))
 	if len(k.Geometry.SeamPath) > 1 {
 		add(p.in.Say("would open up to"), phrase(opens))

@@ -176,7 +176,7 @@ func (s *sheet) farSlide(season *joint.Season) string {
 
 // opening is how wide the seam gapes, and opensAt where.
 func (s *sheet) opening(season *joint.Season) string {
-	return s.plainFigure(measure.Length(math.Abs(float64(season.MaxOpening))))
+	return s.plainFigure(measure.Length(math.Abs(float64(season.Gap(s.c.Movement.HoldAt)))))
 }
 
 func (s *sheet) opensAt(season *joint.Season) string {

@@ -125,9 +125,9 @@ func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint, in pen.Speech) 
 			strings.ReplaceAll(in.Say(joint.Kind.Name()), "'", "’")),
 		made: state{word: "as made", figure: in.Say("shut"),
 			wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Making })},
-		dry: state{word: "dry season", change: s.Movement.Dry.MaxOpening,
+		dry: state{word: "dry season", change: s.Movement.Dry.Gap(s.Movement.HoldAt),
 			wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Dry })},
-		humid: state{word: "humid season", change: s.Movement.Humid.MaxOpening,
+		humid: state{word: "humid season", change: s.Movement.Humid.Gap(s.Movement.HoldAt),
 			wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Humid })}}
 	if joint == e.Corners[corner].Chosen { // the pieces are those of the chosen joint
 		c.sketch = sketchOf(e, corner)
