@@ -37,6 +37,12 @@ func (s *sheet) put(b box, lines []string, l pen.Letters) {
 	}
 }
 
+// strays reports whether what tells of one place would stand in a cut-out that this place does not lie in: it would name the
+// cut-out.
+func (s *sheet) strays(c, to pen.Point) bool {
+	return slices.ContainsFunc(s.voids, func(void []pen.Point) bool { return inside(void, c) && !inside(void, to) })
+}
+
 // tryAt writes a block at the first of the places that is free.
 func (s *sheet) tryAt(places []pen.Point, lines []string, l pen.Letters, also func(box) bool) bool {
 	return s.tryAmong(slices.Values(places), lines, l, also)
@@ -72,7 +78,7 @@ func (s *sheet) leader(to pen.Point, lines []string, l pen.Letters, most float64
 			c := move(to, d, r+math.Min((w/2+0.7)/math.Abs(d.X), (h/2+0.7)/math.Abs(d.Y)))
 			end := move(to, d, r)
 			b := around(c, w, h)
-			if barred[i] || !s.ground.free(b) {
+			if barred[i] || !s.ground.free(b) || s.strays(c, to) {
 				continue
 			}
 			if barred[i] = !s.ground.clear(to, end) || s.ground.cuts(to, end); barred[i] {
@@ -106,7 +112,7 @@ func (s *sheet) mark(to pen.Point, what string) {
 	for _, r := range places {
 		for i, d := range directions {
 			c := move(to, d, r)
-			if barred[i] || r == 0 && i > 0 || !s.ground.free(around(c, 2*ring, 2*ring)) {
+			if barred[i] || r == 0 && i > 0 || !s.ground.free(around(c, 2*ring, 2*ring)) || s.strays(c, to) {
 				continue
 			}
 			end := move(to, d, r-ring)

@@ -41,10 +41,17 @@ func (s *sheet) fixed(holes []hole) {
 		s.ground.line(r.front[0], r.front[1])
 		s.ground.line(move(r.wall[0], r.room, -wallBand), move(r.wall[1], r.room, -wallBand))
 	}
-	for _, h := range holes {
-		for k, p := range h.outline {
-			s.ground.line(p, h.outline[(k+1)%len(h.outline)])
+	s.void(holes)
+}
+
+// void puts the lines of cut-outs on the ground, and remembers what is no wood.
+func (s *sheet) void(holes []hole) {
+	for i := range holes {
+		outline := holes[i].outline
+		for k, p := range outline {
+			s.ground.line(p, outline[(k+1)%len(outline)])
 		}
+		s.voids = append(s.voids, outline)
 	}
 }
 

@@ -169,10 +169,8 @@ func (p *piece) find() {
 			continue
 		}
 		p.holes = append(p.holes, h)
-		for k, q := range h.outline {
-			s.ground.line(q, h.outline[(k+1)%len(h.outline)])
-		}
 	}
+	s.void(p.holes)
 }
 
 // tip is the place on the wall's line over the piece's tip at its start or end.

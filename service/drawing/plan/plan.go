@@ -76,7 +76,8 @@ type sheet struct {
 	ground ground
 	from   *scratch // whose paper it is drawn on; nil: its own
 	legend []string
-	marks  int // that stand in the picture
+	marks  int           // that stand in the picture
+	voids  [][]pen.Point // cut-outs: what stands in one names it
 }
 
 func newSheet(e *estimate.Estimate, o Options) (*sheet, error) {
