@@ -21,7 +21,10 @@ func (m *maker) glueUp(g *estimate.GlueUp) string {
 	if g.Joints > 0 {
 		at := m.say("all joints in one glue-up")
 		if g.Count > 1 {
-			at = m.say("%s glue-ups of at most %s joints", strconv.Itoa(g.Count), strconv.Itoa(g.AtOnce))
+			at = m.say("%s glue-ups; the glue stays open for %s joints at a time", strconv.Itoa(g.Count), strconv.Itoa(g.AtOnce))
+			if g.AtOnce == 1 {
+				at = m.say("%s glue-ups; the glue stays open for one joint at a time", strconv.Itoa(g.Count))
+			}
 		}
 		says = append(says, at,
 			m.say("%s clamps each, every %s, %s on the joints", strconv.Itoa(g.Clamps), m.text(g.Spacing), m.pressure(g.Pressure)),

@@ -126,12 +126,22 @@ func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]strin
 	return facts
 }
 
-// play is how far a row of fixings must let the wood go across the run: a clip has it, the slot of a screw is made for it.
+// play is how far a row of fixings must let the wood go across the run, and along it where its leg swings: a clip has it, the
+// slot of a screw is made for it.
 func (m *maker) play(row plan.PieceRow) string {
+	slotted := m.e.Fixing.Kind.Slotted()
 	switch {
+	case row.Varied && slotted:
+		return "; " + m.say("in brackets the slot, across × along the run")
+	case row.Varied:
+		return "; " + m.say("in brackets the play, across × along the run")
 	case row.Fixed:
 		return "; " + m.say("fixed")
-	case m.e.Fixing.Kind.Slotted():
+	case row.Along > 0 && slotted:
+		return "; " + m.say("slot across the run %s long, along it %s", m.least(row.Play), m.least(row.Along))
+	case row.Along > 0:
+		return "; " + m.say("play across the run %s, along it %s", m.least(row.Play), m.least(row.Along))
+	case slotted:
 		return "; " + m.say("slot across the run %s long", m.least(row.Play))
 	default:
 		return "; " + m.say("play across the run %s", m.least(row.Play))

@@ -351,3 +351,51 @@ func TestJointsOfAGlueUp(t *testing.T) {
 		require.Equal(t, told, strings.Contains(sheet(t, e), " on the joints"))
 	}
 }
+
+// How far a fixing lets the wood go is said once for a row, across and along the run; in brackets where places of a row differ.
+func TestPlayOfARowIsSaidOnce(t *testing.T) {
+	t.Parallel()
+	const across, along = 3 * measure.Inch / 32, measure.Inch / 16
+	for _, c := range []struct {
+		kind         estimate.FixingKind
+		alongs       [2]measure.Length
+		says, andNot string
+	}{
+		{estimate.FixClips, [2]measure.Length{0, 0}, "; play across the run 3/32<", "along it"},
+		{estimate.FixClips, [2]measure.Length{along, along}, "; play across the run 3/32, along it 1/16<", "(3/32"},
+		{estimate.FixClips, [2]measure.Length{along, 2 * along}, "11 (3/32 × 1/16), 30 (3/32 × 1/8); in brackets the play, across × along the run<", "play across"},
+		{estimate.FixScrews, [2]measure.Length{0, 0}, "; slot across the run 3/32 long<", "along it"},
+		{estimate.FixScrews, [2]measure.Length{along, along}, "; slot across the run 3/32 long, along it 1/16<", "(3/32"},
+		{estimate.FixScrews, [2]measure.Length{along, 2 * along}, "30 (3/32 × 1/8); in brackets the slot, across × along the run<", "slot across"},
+	} {
+		e := drawtest.Make(t, drawtest.Desk())
+		e.Fixing.Kind = c.kind
+		e.Fixing.Runs = []estimate.RunFixing{{Run: "A", Rows: []estimate.FixingRow{{FromFront: 2 * measure.Inch, SlotLength: across}},
+			Places: []estimate.FixingPlace{{Along: 11 * measure.Inch, FromFront: 2 * measure.Inch, SlotAcross: across, SlotAlong: c.alongs[0]},
+				{Along: 30 * measure.Inch, FromFront: 2 * measure.Inch, SlotAcross: across, SlotAlong: c.alongs[1]}}}}
+		d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: e, Date: "2026-11-03", Language: "en"})
+		require.NoError(t, err)
+		raw, err := d.HTML()
+		require.NoError(t, err)
+		_, said, _ := strings.Cut(string(raw), "Fixings ×")
+		said, _, _ = strings.Cut(said, "</dl>")
+		require.Contains(t, said, c.says)
+		require.NotContains(t, said, c.andNot)
+	}
+}
+
+// A glue-up in several steps says for how many joints the glue stays open, not how many a step has; one is said as one.
+func TestGlueUpsAreCountedApartFromTheOpenTime(t *testing.T) {
+	t.Parallel()
+	for joints, says := range map[int]string{1: "3 glue-ups; the glue stays open for one joint at a time", 11: "3 glue-ups; the glue stays open for 11 joints at a time"} {
+		e := drawtest.Make(t, drawtest.Desk())
+		for i := range e.Runs {
+			e.Runs[i].GlueUp.Count, e.Runs[i].GlueUp.AtOnce = 3, joints
+		}
+		d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: e, Date: "2026-11-03", Language: "en"})
+		require.NoError(t, err)
+		raw, err := d.HTML()
+		require.NoError(t, err)
+		require.Contains(t, string(raw), says)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"seamwright/service/estimate"
 	"seamwright/service/measure"
 )
 
@@ -19,6 +20,8 @@ type PieceRow struct {
 	FromFront string
 	FromStart []string       // from the piece's tip at its start
 	Play      measure.Length // across the run, at least
+	Along     measure.Length // along the run, at least, where all places of the row need as much
+	Varied    bool           // each place has its own play in brackets, across × along
 	Fixed     bool           // it has none
 }
 
@@ -59,14 +62,16 @@ func (p *piece) tell() {
 		}
 		for _, row := range f.Rows {
 			one := PieceRow{FromFront: s.text(row.FromFront), Play: row.SlotLength, Fixed: row.SlotLength == 0}
-			for k := range f.Places {
-				if place := &f.Places[k]; place.FromFront.Near(row.FromFront) {
-					text := s.text(place.Along - r.piece.from)
-					if place.SlotAlong > 0 {
-						text += " (" + s.least(place.SlotAcross) + " × " + s.least(place.SlotAlong) + ")"
-					}
-					one.FromStart = append(one.FromStart, text)
+			places := inRow(f.Places, row.FromFront)
+			one.Varied = s.varied(places)
+			for k := range places {
+				text := s.text(places[k].Along - r.piece.from)
+				if one.Varied {
+					text += " (" + s.least(places[k].SlotAcross) + " × " + s.least(places[k].SlotAlong) + ")"
+				} else {
+					one.Along = max(one.Along, places[k].SlotAlong)
 				}
+				one.FromStart = append(one.FromStart, text)
 			}
 			if len(f.Places) == 0 { // answers from before places were told
 				one.FromStart = []string{s.say("%s, evenly", strconv.Itoa(f.Along))}
@@ -74,4 +79,25 @@ func (p *piece) tell() {
 			p.out.Fixings = append(p.out.Fixings, one)
 		}
 	}
+}
+
+// varied says whether places of a row that slide along the run, too, read differently.
+func (s *sheet) varied(places []estimate.FixingPlace) bool {
+	told := func(p *estimate.FixingPlace) [2]string { return [2]string{s.least(p.SlotAcross), s.least(p.SlotAlong)} }
+	slides, same := false, true
+	for i := range places {
+		slides = slides || places[i].SlotAlong > 0
+		same = same && told(&places[i]) == told(&places[0])
+	}
+	return slides && !same
+}
+
+// inRow are the places that stand at one distance from the front.
+func inRow(places []estimate.FixingPlace, front measure.Length) (list []estimate.FixingPlace) {
+	for i := range places {
+		if places[i].FromFront.Near(front) {
+			list = append(list, places[i])
+		}
+	}
+	return list
 }

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -290,8 +291,17 @@ func TestFixingsOfAPieceAreTold(t *testing.T) {
 	require.False(t, p.Fixings[1].Fixed)
 	require.Len(t, p.Fixings[0].FromStart, 1)
 	require.Len(t, p.Fixings[1].FromStart, 2)
-	require.NotContains(t, p.Fixings[0].FromStart[0]+p.Fixings[1].FromStart[0], "(", "across the run alone: the row says it")
+	require.NotContains(t, p.Fixings[0].FromStart[0], "(", "across the run alone: the row says it")
+	require.False(t, p.Fixings[0].Varied)
+	require.True(t, p.Fixings[1].Varied, "one slides along the run, the other does not")
+	require.Contains(t, p.Fixings[1].FromStart[0], "(1/2 × 0)")
 	require.Contains(t, p.Fixings[1].FromStart[1], "(1/2 × 1/4)")
+	e.Fixing.Runs[0].Places[1].SlotAlong = in / 4
+	alike, err := Piece(e, 1, Options{Width: 174})
+	require.NoError(t, err)
+	require.False(t, alike.Fixings[1].Varied, "all of the row slide alike: it is said once")
+	require.NotContains(t, strings.Join(alike.Fixings[1].FromStart, " "), "(")
+	require.Equal(t, "1/4", alike.Fixings[1].Along.Text(measure.Inches))
 	other, err := Piece(e, 0, Options{Width: 174})
 	require.NoError(t, err)
 	require.Empty(t, other.Fixings)
@@ -390,5 +400,26 @@ func TestThePartOfALineInABox(t *testing.T) {
 		require.Equal(t, c.hit, hit, name)
 		require.InDelta(t, c.from, from, 1e-12, name)
 		require.InDelta(t, c.to, to, 1e-12, name)
+	}
+}
+
+// What tells of a place outside a cut-out does not stand in it, where it would name the cut-out; what tells of the cut-out does.
+func TestACutOutIsNamedByNoOther(t *testing.T) {
+	void := []pen.Point{pen.At(50, 50), pen.At(80, 50), pen.At(80, 80), pen.At(50, 80)}
+	paper := func() *sheet { // with room in the cut-out alone
+		s := &sheet{est: &estimate.Estimate{}}
+		s.ground.edge = box{46, 46, 84, 84}
+		s.void([]hole{{outline: void}})
+		return s
+	}
+	words := []string{"words"}
+	for _, to := range []pen.Point{pen.At(48, 65), pen.At(65, 48), pen.At(82, 65), pen.At(65, 82), pen.At(65, 65)} {
+		own, s := inside(void, to), paper()
+		s.mark(to, "told")
+		require.Equal(t, own, slices.Equal(s.legend, []string{"a: told"}), "%v: %v", to, s.legend)
+		require.Equal(t, own, paper().leader(to, words, pen.Letters{Size: pen.Small}, 30), "%v", to)
+		wood := paper()
+		wood.voids = nil
+		require.True(t, wood.leader(to, words, pen.Letters{Size: pen.Small}, 30), "there would be room")
 	}
 }
