@@ -110,7 +110,7 @@ func cuts(s *Subject, _ Options) ([]byte, error) {
 		for n := range list {
 			b := &list[n]
 			head := append([]string{strconv.Itoa(b.Number), b.Material},
-				append(both(b.Length, measure.Measured), both(w.LeastWidth(), measure.Least)...)...)
+				append(both(b.Length, measure.Measured), both(b.LeastWidth(w), measure.Least)...)...)
 			add := func(strip, cut int, is, piece string, stave int, rip, from, length measure.Length) {
 				row := append(slices.Clone(head), orNone(strip), orNone(cut), is, piece, orNone(stave))
 				row = append(append(row, both(rip, measure.Measured)...), decimals(unit, from)[0], from.Text(unit))

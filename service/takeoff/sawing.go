@@ -33,6 +33,20 @@ type Stave struct {
 	Rip    measure.Length // its own width as ripped; 0 for a panel
 }
 
+// LeastWidth is how wide this board must be at least, between straight edges, to give its strips: Σ rip + (n − 1)·kerf. A
+// strip from which nothing is cut counts with the width that the plan's boards are ripped to, as one that is kept has it.
+// Zero when no width was kept.
+func (b *Board) LeastWidth(w *WoodPlan) measure.Length {
+	if w.StripWidth == 0 || len(b.Strips) == 0 {
+		return w.LeastWidth()
+	}
+	width := w.Kerf * measure.Length(len(b.Strips)-1)
+	for i := range b.Strips {
+		width += cmp.Or(b.Strips[i].Rip, w.StripWidth)
+	}
+	return width // common practice
+}
+
 // Sawing hands the strips of plans out to numbered boards, of each plan in its own order, and numbers the staves of
 // each blank as they come from them: so staves from one board lie side by side in the slab. blanks finds a run's blank
 // by its name.

@@ -34,6 +34,12 @@ func TestBoardsAtTheSaw(t *testing.T) {
 		{{4, "panel_1800", 1800, false, []Strip{{Leftover: 50, Staves: []Stave{{"C", 0, 0, 1750, 0}}}}}},
 	}, got)
 	require.InDelta(t, 95+3+95, float64(lumber.LeastWidth()), 1e-12)
+	for n, want := range []float64{95 + 3 + 95, 90 + 3 + 95, 95 + 3 + 95} { // the spare one may have to give the widest
+		require.InDelta(t, want, float64(got[0][n].LeastWidth(&lumber)), 1e-12, "board %d", n+1)
+	}
+	half := Board{Strips: []Strip{{Rip: 90}, {Keep: true}}}
+	require.InDelta(t, 90+3+95, float64(half.LeastWidth(&lumber)), 1e-12, "a strip that is kept whole")
+	require.Zero(t, got[1][0].LeastWidth(&panel))
 	require.Zero(t, (&WoodPlan{StripsPerBoard: 2, Kerf: 3}).LeastWidth(), "its strips' width was not kept")
 }
 

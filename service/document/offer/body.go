@@ -16,10 +16,13 @@ func (o *maker) corners() {
 	if n == 0 {
 		return
 	}
-	if turns := o.e.Turns(); turns > 0 {
-		o.chapter(o.Many("corner", turns))
-	} else {
+	switch turns := o.e.Turns(); turns {
+	case 0:
 		o.chapter(o.Say("straight_seam"))
+	case n:
+		o.chapter(o.Many("corner", turns))
+	default:
+		o.chapter(o.Say("corner_and_straight"))
 	}
 	var kinds []plan.JointKind
 	names := map[plan.JointKind][]string{}

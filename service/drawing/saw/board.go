@@ -47,7 +47,7 @@ func (s *Plan) board(w *estimate.LumberPlan, b *takeoff.Board, scale float64) Pa
 // title says what to buy for a board.
 func (s *Plan) title(w *estimate.LumberPlan, b *takeoff.Board) string {
 	number := strconv.Itoa(b.Number)
-	switch least := w.LeastWidth(); {
+	switch least := b.LeastWidth(w); {
 	case isPanel(w):
 		return s.say("Panel %s: %s long", number, s.long(b.Length))
 	case least == 0:

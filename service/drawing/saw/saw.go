@@ -140,15 +140,19 @@ func (s *Plan) facts(w *estimate.LumberPlan, boards []takeoff.Board) (list []str
 		return list
 	}
 	if least := w.LeastWidth(); least > 0 {
+		mixed := ripsDiffer(boards)
 		list = append(list, s.say("Get %s long, each at least %s wide between straight edges.", strings.Join(buy, ", "),
 			s.phrase(least, measure.Least)),
-			s.rip(w))
+			s.rip(w, mixed))
 		if over := w.BoardWidth - least; over > measure.Millimetre {
-			list = append(list, s.say("Reckoned with boards of %s: of such a one %s is left over beside the strips.",
-				s.phrase(w.BoardWidth, measure.Measured), s.phrase(over, measure.Most)))
+			sentence := "Reckoned with boards of %s: of such a one %s is left over beside the strips."
+			if mixed {
+				sentence = "Reckoned with boards of %s: of such a one at least %s is left over beside the strips."
+			}
+			list = append(list, s.say(sentence, s.phrase(w.BoardWidth, measure.Measured), s.phrase(over, measure.Most)))
 		}
 	} else {
-		list = append(list, s.say("Get %s long.", strings.Join(buy, ", ")), s.rip(w))
+		list = append(list, s.say("Get %s long.", strings.Join(buy, ", ")), s.rip(w, false))
 	}
 	if w.MeasuredWidth > 0 {
 		list = append(list, s.say("The boards are unedged: measured %s wide, they are reckoned with %s between straight edges.",
@@ -160,14 +164,39 @@ func (s *Plan) facts(w *estimate.LumberPlan, boards []takeoff.Board) (list []str
 	return list
 }
 
-// rip says into what a board is ripped.
-func (s *Plan) rip(w *estimate.LumberPlan) string {
+// ripsDiffer says whether not all strips of a stock are ripped to one width.
+func ripsDiffer(boards []takeoff.Board) bool {
+	var first measure.Length
+	for i := range boards {
+		for _, strip := range boards[i].Strips {
+			if strip.Rip == 0 { // nothing is cut from it
+				continue
+			}
+			if first == 0 {
+				first = strip.Rip
+			}
+			if !strip.Rip.Near(first) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// rip says into what a board is ripped; mixed when its strips are not all of one width.
+func (s *Plan) rip(w *estimate.LumberPlan, mixed bool) string {
 	n := strconv.Itoa(w.StripsPerBoard)
 	switch {
 	case w.LeastWidth() == 0 && w.StripsPerBoard == 1:
 		return s.say("Rip one strip from each board.")
 	case w.LeastWidth() == 0:
 		return s.say("Rip %s strips from each board.", n)
+	case mixed && w.StripsPerBoard == 1:
+		return s.say("Rip one strip from each board, as wide as stands beside it; every crosscut takes %s.",
+			s.phrase(w.Kerf, measure.Bore))
+	case mixed:
+		return s.say("Rip %s strips from each board, each as wide as stands beside it; every rip and crosscut takes %s.", n,
+			s.phrase(w.Kerf, measure.Bore))
 	case w.StripsPerBoard == 1:
 		return s.say("Rip one strip of %s from each board; every crosscut takes %s.",
 			s.phrase(w.StripWidth, measure.Measured), s.phrase(w.Kerf, measure.Bore))

@@ -363,6 +363,49 @@ func TestAPlanWithoutYieldSaysNothingOfSpareBoards(t *testing.T) {
 	require.NotRegexp(t, "Spare: board|No board is spare|NaN|Inf", facts())
 }
 
+// Where strips of one stock are ripped to several widths, no one width is said of all boards: each strip and each board has its own.
+func TestStripsOfSeveralWidthsHaveTheirOwn(t *testing.T) {
+	order := drawtest.Desk()
+	order.Top.Runs[0].Depth, order.Top.Runs[1].Depth = 26*measure.Inch, 22*measure.Inch
+	order.Top.Corners[0].Joint = estimate.AutoJoint
+	for _, alike := range []bool{false, true} {
+		if alike {
+			order.Top.Runs[1].Depth = order.Top.Runs[0].Depth
+		}
+		e := drawtest.Make(t, order)
+		w, boards := &e.Lumber[0], e.Sawing()[0]
+		widths := map[string]bool{}
+		for i := range boards {
+			for _, strip := range boards[i].Strips {
+				if strip.Rip > 0 {
+					widths[strip.Rip.Text(e.Units)] = true
+				}
+			}
+		}
+		require.Equal(t, alike, len(widths) == 1, "%v", widths)
+		p, err := New(e, Options{})
+		require.NoError(t, err)
+		facts, drawn := strings.Join(p.Stocks[0].Facts, " "), string(p.SVG())
+		require.Equal(t, alike, strings.Contains(facts, "strips of "), facts)
+		require.Equal(t, !alike, strings.Contains(facts, "as wide as stands beside it") && strings.Contains(facts, "at least"), facts)
+		for i := range boards {
+			least := boards[i].LeastWidth(w)
+			require.LessOrEqual(t, float64(least), float64(w.LeastWidth())+1e-9)
+			require.Contains(t, drawn, "long, at least "+least.TextAs(e.Units, measure.Least)+" in wide")
+		}
+	}
+}
+
+// One strip of a board is spoken of as one.
+func TestOneStripOfABoardIsOne(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	s := &Plan{est: e}
+	w := e.Lumber[0]
+	w.StripsPerBoard = 1
+	require.Contains(t, s.rip(&w, true), "Rip one strip from each board, as wide as stands beside it")
+	require.Contains(t, s.rip(&w, false), "Rip one strip of ")
+}
+
 // Rings are told of as the staves are sawn, each way once; those of a panel, which has no staves of its own, are not.
 func TestRingsAreToldAsStavesAreSawn(t *testing.T) {
 	words := map[catalogue.Sawn]string{catalogue.FlatSawn: "rings, flat-sawn", catalogue.RiftSawn: "rings, rift-sawn",
