@@ -34,7 +34,11 @@ func plan(root string, o options, known equivalents) ([]queue, error) {
 	if err != nil {
 		return nil, err
 	}
-	names := o.packages
+	places, err := placesOf(o.at)
+	if err != nil {
+		return nil, err
+	}
+	names := append(slices.Clone(o.packages), places.packages()...)
 	if len(names) == 0 {
 		for name := range files {
 			names = append(names, name)
@@ -58,10 +62,22 @@ func plan(root string, o options, known equivalents) ([]queue, error) {
 			}
 			q.sites = append(q.sites, found...)
 		}
+		if len(places) > 0 {
+			q.sites = places.each(q.sites)
+		}
 		q.shuffle(o.seed, known)
 		queues = append(queues, q)
 	}
 	return queues, nil
+}
+
+// sitesOf is how many sites there are in the queues.
+func sitesOf(queues []queue) int {
+	n := 0
+	for _, q := range queues {
+		n += len(q.sites)
+	}
+	return n
 }
 
 // sourceFiles lists the files of each package under service/ that are no tests, sorted. Packages that end in "test" only

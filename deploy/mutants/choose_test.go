@@ -86,3 +86,39 @@ func TestEveryEquivalentHasAReason(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, known)
 }
+
+func TestAPlaceNamesEveryMistakeThere(t *testing.T) {
+	t.Parallel()
+	root := tree(t, map[string]string{
+		"service/a/a.go":       "package a\n\nvar a = 1.5\nvar b = 2.5\n",
+		"service/a/other.go":   "package a\n\nvar c = 3.5\n",
+		"service/b/inner/b.go": "package inner\n\nvar b = 8.5\nvar c = 9.5\n",
+	})
+	for _, c := range []struct {
+		name string
+		at   []string
+		want map[string][]string
+	}{
+		{"a line", []string{"a/a.go:4"}, map[string][]string{"a": {"var b = 2.375", "var b = 2.625"}}},
+		{"a file", []string{"a/a.go"}, map[string][]string{"a": {"var a = 1.425", "var a = 1.575", "var b = 2.375",
+			"var b = 2.625"}}},
+		{"two packages", []string{"a/other.go", "b/inner/b.go:3"}, map[string][]string{"a": {"var c = 3.325", "var c = 3.675"},
+			"b/inner": {"var b = 8.075", "var b = 8.925"}}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			queues, err := plan(root, options{seed: 1, at: c.at}, nil)
+			require.NoError(t, err)
+			got := map[string][]string{}
+			for _, q := range queues {
+				got[q.name] = first(q)
+			}
+			require.Len(t, got, len(c.want))
+			for name, want := range c.want {
+				require.ElementsMatch(t, want, got[name])
+			}
+		})
+	}
+	_, err := plan(root, options{at: []string{"a/a.go:x"}}, nil)
+	require.ErrorContains(t, err, "after the colon stands a line's number")
+}

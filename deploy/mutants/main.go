@@ -4,6 +4,7 @@
 //
 //	go run ./deploy/mutants --count 100 --seed 1
 //	go run ./deploy/mutants --package pack --package plan --count 80 --users
+//	go run ./deploy/mutants --at estimate/straight.go:95 --at estimate/close.go
 //
 // Nothing in the tree is touched: a changed file lies in a temporary folder and is given to the compiler as an overlay.
 // Which mistakes are made follows from the seed. Those that cannot be seen from outside are listed with their reason in
@@ -27,6 +28,7 @@ import (
 // options are what the command line says.
 type options struct {
 	packages []string // under service/; empty for all
+	at       []string // files under service/, or lines of them; empty for all
 	count    int
 	seed     uint64
 	users    bool
@@ -74,6 +76,11 @@ func run(ctx context.Context, args []string, out, progress io.Writer) (err error
 		return err
 	}
 	defer func() { err = errors.Join(err, l.close()) }()
+	if len(o.at) > 0 {
+		if o.count = sitesOf(queues); o.count == 0 {
+			return errors.New("no mistake is known for what --at names")
+		}
+	}
 	found, err := l.try(ctx, queues, o.count, progress)
 	return errors.Join(err, report(out, o, found)) // also of what was tried when it was interrupted
 }
@@ -85,6 +92,8 @@ func parse(args []string, out io.Writer) (options, error) {
 	f.SetOutput(out)
 	f.StringArrayVar(&o.packages, "package", nil,
 		"`PACKAGE` under service/, like drawing/seam; may be given several times (default all)")
+	f.StringArrayVar(&o.at, "at", nil,
+		"`PLACE` under service/, like estimate/close.go or estimate/close.go:58: every mistake there; may be given several times")
 	f.IntVar(&o.count, "count", 100, "`NUMBER` of mutants, as many of each package as it has")
 	f.Uint64Var(&o.seed, "seed", 1, "`NUMBER` that decides which")
 	f.BoolVar(&o.users, "users", false, "what a package's own tests let live also meets those of the packages that use it")
@@ -95,6 +104,8 @@ func parse(args []string, out io.Writer) (options, error) {
 		return options{}, nil
 	case err != nil:
 		return o, err
+	case len(o.at) > 0 && (len(o.packages) > 0 || f.Changed("count")):
+		return o, errors.New("--at says which mistakes are made: --package and --count have no say beside it")
 	case o.count < 1 || o.limit < time.Second || f.NArg() > 0:
 		return o, errors.New("--count is at least 1, --limit at least 1s, and there are no other arguments")
 	}

@@ -210,7 +210,7 @@ func (l *telling) along(out []Way) []Way {
 	first, last := &carriers[0], &carriers[len(carriers)-1]
 	var store [12]measure.Length
 	points := store[:0] // of the beam at hand
-	if l.Seam[0] && l.Gap(0) > l.Hold {
+	if l.Seam[0] && l.Gap(0) > l.Hold+noise {
 		points = append(points, l.From, near(first, false))
 	}
 	done := func() {
@@ -237,7 +237,7 @@ func (l *telling) along(out []Way) []Way {
 		}
 		points = append(points, near(next, false))
 	}
-	if l.Seam[1] && l.Gap(1) > l.Hold {
+	if l.Seam[1] && l.Gap(1) > l.Hold+noise {
 		if len(points) == 0 {
 			points = append(points, near(last, true))
 		}

@@ -141,7 +141,7 @@ func (w *work) blocked(k int, l *plan.Layout) (runs []string) {
 			continue
 		}
 		line := w.baseLine(i, l)
-		if line.Gap(1-side) > w.set.SeamHold {
+		if line.Gap(1-side) > w.set.SeamHold+noiseOfSums {
 			runs = append(runs, w.runs[i].Name)
 		}
 	}

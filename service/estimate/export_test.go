@@ -58,7 +58,7 @@ func HoldShapes(m *Maker, order Order) (pieces, fixings, ends int, wrong string)
 				if near == nobodyAsked {
 					continue
 				}
-				if line := w.baseLine(i, l); (near == tooFar) != (line.Gap(end) > w.set.SeamHold) {
+				if line := w.baseLine(i, l); (near == tooFar) != (line.Gap(end) > w.set.SeamHold+noiseOfSums) {
 					return pieces, fixings, ends, fmt.Sprintf("run %d: what carries end %d", i, end)
 				}
 				ends++

@@ -183,7 +183,7 @@ func (w *work) carriedNear(i, end int, l *plan.Layout) bool {
 	if s.near[end] == nobodyAsked {
 		line := w.baseLine(i, l)
 		s.near[end] = nearEnough
-		if line.Gap(end) > w.set.SeamHold {
+		if line.Gap(end) > w.set.SeamHold+noiseOfSums {
 			s.near[end] = tooFar
 		}
 	}
