@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"strings"
+
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -88,13 +90,13 @@ func (w *work) wallJoint(i int, l *plan.Layout, options []*option) WallJoint {
 
 // wallMoves says how a wall joint moves; a side that a shop cannot measure is not said to move by nothing.
 func (w *work) wallMoves(closes, opens measure.Length) string {
-	none := w.phrase(0)
+	none := func(said string) bool { return said == w.phrase(0) || strings.HasPrefix(said, "less than ") }
 	switch c, o := w.phrase(closes), w.phrase(opens); {
-	case c == none && o == none:
+	case none(c) && none(o):
 		return "It hardly moves over the year."
-	case c == none:
+	case none(c):
 		return "It opens by up to " + o + " over the year and hardly closes."
-	case o == none:
+	case none(o):
 		return "It closes by up to " + c + " over the year and hardly opens."
 	default:
 		return "It closes by up to " + c + " and opens by up to " + o + " over the year."
