@@ -266,6 +266,9 @@ func bound(wrong *openapi3.SchemaError) string {
 	case "exclusiveMaximum":
 		return "Must be less than " + number(s.Max) + "."
 	case "minLength":
+		if s.MinLength > 1 {
+			return fmt.Sprintf("Must be at least %d characters long.", s.MinLength)
+		}
 		return "Must not be empty."
 	case "maxLength":
 		return fmt.Sprintf("Must be at most %d characters long.", *s.MaxLength)
@@ -276,6 +279,9 @@ func bound(wrong *openapi3.SchemaError) string {
 			return "Must be a day of the calendar as YYYY-MM-DD, such as 2026-11-01."
 		}
 	case "minItems":
+		if s.MinItems == 1 {
+			return "Must have at least 1 item."
+		}
 		return fmt.Sprintf("Must have at least %d items.", s.MinItems)
 	case "maxItems":
 		return fmt.Sprintf("Must have at most %d items.", *s.MaxItems)

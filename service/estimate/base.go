@@ -325,6 +325,9 @@ func (w *work) resolveBent(i int) error {
 	known := w.woods.of(r.species, r.Sawn)
 	if !known.found { // told anew: a refusal is one order's
 		_, _, err := bentWood(r.species, r.Sawn)
+		for _, f := range fault.All(err) {
+			f.Fix += " Or leave base and loads out: then nobody judges what carries the top."
+		}
 		return err
 	}
 	b.along, b.across, b.spread = known.along, known.across, known.spread

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
@@ -133,6 +135,10 @@ func (w *work) resolveRuns() error {
 		r := t.Runs[i]
 		if r.Name == "" {
 			r.Name = string(rune('A' + i))
+		}
+		if !strings.ContainsFunc(r.Name, func(c rune) bool { return unicode.IsGraphic(c) && !unicode.IsSpace(c) }) {
+			wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i), "A name of blanks or of what cannot be seen names no run.",
+				"Leave it out: runs are then named A, B, C in order."))
 		}
 		for k := range i {
 			if w.runs[k].Name == r.Name {

@@ -178,3 +178,33 @@ func TestLittleWoodBetweenTwoPlainCutoutsIsWarnedOf(t *testing.T) {
 		require.Equal(t, c.warned, warned(mustMake(t, o), "weak_cutout"), "%v", c)
 	}
 }
+
+// A wood of which no source says how stiff it is: without a base nothing is judged, as the refusal says.
+func TestAWoodOfUnknownStiffnessIsEstimatedWithoutItsBase(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := straight()
+	o.Top.Species = "hackberry"
+	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in}}
+	_, err := estimate.Make(o, cat)
+	require.ErrorContains(t, err, "Or leave base and loads out")
+	o.Base = nil
+	_, err = estimate.Make(o, cat)
+	require.NoError(t, err)
+}
+
+// A name that shows nothing on paper is refused; left out, the run has one.
+func TestANameThatShowsNothingIsRefused(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	for name, fine := range map[string]bool{"": true, "x": true, "窗": true, "½": true, "·": true, "   ": false, "\u200b": false, "\u00a0 ": false, "\u202e": false} {
+		o := straight()
+		o.Top.Runs = []estimate.Run{{Name: name, Length: 96 * in, Depth: 25 * in}}
+		_, err := estimate.Make(o, cat)
+		if fine {
+			require.NoError(t, err, "%q", name)
+			continue
+		}
+		require.ErrorContains(t, err, "/top/runs/0/name", "%q", name)
+	}
+}

@@ -13834,7 +13834,7 @@ type SeamSeason struct {
 	// FirstShift Sideways shift of the first run’s free end, if only it swings, in `units`.
 	FirstShift float64 `json:"first_shift"`
 
-	// MaxOpening Opening across the seam if the corner’s angle cannot change; positive opens at the wall side, negative at the front, in `units`.
+	// MaxOpening Opening across the seam, `far` from the held point, if the corner’s angle cannot change; positive opens at the wall side, negative at the front, in `units`. Held at its centre a seam opens by twice as much at one end, as wood does not give way at the other: that is what sentences and drawings tell.
 	MaxOpening float64 `json:"max_opening"`
 
 	// MaxSlip Slip along the seam at the far end from the held point, signed with the strain, in `units`.

@@ -338,3 +338,13 @@ func TestEverySentenceIsToldInItsOwnWords(t *testing.T) {
 		require.Equal(t, want, s.Drawings.Told(said), english)
 	}
 }
+
+// A sentence whose value has an "or" of its own is not taken for one of two values.
+func TestATelephoneNumberIsAskedForInWords(t *testing.T) {
+	t.Parallel()
+	s, err := In("de")
+	require.NoError(t, err)
+	told := s.Drawings.Told("Must be a telephone number: digits, blanks and ( ) . / -, a + before them or not.")
+	require.Equal(t, "Muss eine Telefonnummer sein: Ziffern, Leerzeichen und ( ) . / -, davor ein + oder keines.", told)
+	require.Equal(t, "Muss mindestens 5 Zeichen lang sein.", s.Drawings.Told("Must be at least 5 characters long."))
+}
