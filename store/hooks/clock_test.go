@@ -118,11 +118,12 @@ func TestACallThatIsLostWithItsInstanceIsMadeAgain(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, 1, n)
 	storetest.Exec(t, conn, `UPDATE river.river_job SET state = 'running', attempt = 1, attempted_at = now(), attempted_by = '{gone}'`)
-	storetest.Exec(t, conn, `UPDATE webhook_delivery SET calling_until = now() + interval '2 s'`)
+	storetest.Exec(t, conn, `UPDATE webhook_delivery SET calling_until = now() + interval '1 hour'`)
 	r := newReceiver(taken)
 	deliver(t, s, r.send)
 	time.Sleep(time.Second)
 	require.Zero(t, r.times("all", "e1"), "it may be under way still")
+	storetest.Exec(t, conn, `UPDATE webhook_delivery SET calling_until = now() - interval '1 ms'`)
 	eventually(t, "it is told", func() bool {
 		return storetest.One[int](t, conn, `SELECT count(*) FROM webhook_delivery WHERE state = 'delivered' AND calling_until IS NULL`) == 1
 	})
