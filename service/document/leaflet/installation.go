@@ -116,10 +116,11 @@ func (m *maker) base() {
 	}
 	if b := m.e.Base; b != nil {
 		for i := range b.Props {
-			items = append(items, m.Drawings.Told(b.Props[i].Text))
+			text := m.Drawings.Told(b.Props[i].Text)
 			if at := b.Props[i].Positions; len(at) > 0 {
-				items = append(items, m.Say("inst_props_at", speak.With{"Run": b.Props[i].Run, "Places": m.lengths(at)}, m.unit))
+				text += " " + m.Many("inst_props_at", len(at), speak.With{"Run": b.Props[i].Run, "Places": m.lengths(at)}, m.unit)
 			}
+			items = append(items, text)
 		}
 		for i := range b.Seams {
 			items = append(items, m.Drawings.Told(b.Seams[i].Text))

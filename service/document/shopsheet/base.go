@@ -1,6 +1,8 @@
 package shopsheet
 
 import (
+	"strings"
+
 	"seamwright/service/base"
 	"seamwright/service/document"
 	"seamwright/service/estimate"
@@ -36,7 +38,7 @@ func (m *maker) base() error {
 	m.add(t)
 	var items []string
 	for i := range b.Props {
-		items = append(items, m.told(b.Props[i].Text))
+		items = append(items, m.prop(&b.Props[i]))
 	}
 	for i := range b.Seams {
 		items = append(items, m.told(b.Seams[i].Text))
@@ -45,6 +47,23 @@ func (m *maker) base() error {
 		m.add(document.List{Items: items})
 	}
 	return nil
+}
+
+// prop says what comes with the top, and where it stands.
+func (m *maker) prop(p *estimate.Props) string {
+	text := m.told(p.Text)
+	places := make([]string, len(p.Positions))
+	for i, at := range p.Positions {
+		places[i] = m.text(at)
+	}
+	switch len(places) {
+	case 0: // a batten has its ends in its sentence
+		return text
+	case 1:
+		return text + " " + m.say("The middle stands at %s from the start of run %s.", places[0], p.Run)
+	default:
+		return text + " " + m.say("The middles stand at %s from the start of run %s.", strings.Join(places, ", "), p.Run)
+	}
 }
 
 // small is a length to the thousandth of an inch or tenth of a millimetre, with its unit.

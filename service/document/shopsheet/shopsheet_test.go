@@ -399,3 +399,20 @@ func TestGlueUpsAreCountedApartFromTheOpenTime(t *testing.T) {
 		require.Contains(t, string(raw), says)
 	}
 }
+
+// What comes with the top stands somewhere: one at its place, several at theirs; a batten's sentence has its ends.
+func TestWhatComesWithTheTopHasItsPlace(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Desk())
+	e.Base = &estimate.BaseResult{Props: []estimate.Props{{Run: "A", Text: "Such a bracket.", Positions: []measure.Length{18 * measure.Inch}},
+		{Run: "A", Text: "Such a bracket.", Positions: []measure.Length{60 * measure.Inch, 70 * measure.Inch}}, {Run: "B", Text: "Such a batten."}}}
+	d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: e, Date: "2026-11-03", Language: "en"})
+	require.NoError(t, err)
+	raw, err := d.HTML()
+	require.NoError(t, err)
+	page := regexp.MustCompile(`</?span[^>]*>`).ReplaceAllString(string(raw), "")
+	for _, says := range []string{">Such a bracket. The middle stands at 18 from the start of run A.<",
+		">Such a bracket. The middles stand at 60, 70 from the start of run A.<", ">Such a batten.<"} {
+		require.Contains(t, page, says)
+	}
+}
