@@ -76,6 +76,8 @@ func workAgrees(t require.TestingT, e *estimate.Estimate) {
 		before("site_template", cut)
 		before("scribe_corner", cut)
 		before(cut, "profile_edges_after")
+		before("level_seam", "profile_edges_after")
+		before("level_seam", "cope_moulding")
 	}
 	before("scribe_trip", "scribe_corner")
 	before("deliver", "join_on_site")
