@@ -41,6 +41,33 @@ func TestThePictureTellsTheEstimatesFigures(t *testing.T) {
 	require.Contains(t, all, "Corner 1, A to B, 90°")
 }
 
+// A seam whose legs cannot swing opens, another would: each way to make a corner says its own.
+func TestAWayToMakeACornerSaysWhetherItsSeamOpens(t *testing.T) {
+	for _, held := range []bool{true, false} {
+		o := drawtest.Desk()
+		o.Moisture.Dry, o.Moisture.Humid = drawtest.Wet(7), drawtest.Wet(8)
+		o.Top.Corners[0].Restrained = &held
+		e := drawtest.Make(t, o)
+		opens, would := 0, 0
+		for i := range e.Corners[0].Candidates {
+			switch k := &e.Corners[0].Candidates[i]; {
+			case len(k.Geometry.SeamPath) < 2:
+			case k.Movement.Restrained:
+				opens++
+			default:
+				would++
+			}
+		}
+		require.Equal(t, held, opens > 0)
+		require.Positive(t, would, "a seam at which nothing turns")
+		doc, err := Draw(e, Options{})
+		require.NoError(t, err)
+		all := strings.Join(drawtest.Read(t, doc).Texts, "|") + "|"
+		require.Equal(t, opens, strings.Count(all, "|opens up to|"), all)
+		require.Equal(t, would, strings.Count(all, "|would open up to|"), all)
+	}
+}
+
 // Two pieces in one line are drawn as deep as they are, with the seam across them, whichever hand the top has.
 func TestAStraightSeamIsSketchedAcrossTheTop(t *testing.T) {
 	for _, hand := range []plan.Hand{plan.Left, plan.Right} {

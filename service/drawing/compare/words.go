@@ -53,7 +53,11 @@ func (p *picture) facts(k *estimate.Candidate) [][2]string {
 	opens := k.Movement.Opening()
 	slides := max(size(k.Movement.Dry.MaxSlip), size(k.Movement.Humid.MaxSlip))
 	if len(k.Geometry.SeamPath) > 1 {
-		add(p.in.Say("would open up to"), phrase(opens))
+		if k.Movement.Restrained {
+			add(p.in.Say("opens up to"), phrase(opens))
+		} else {
+			add(p.in.Say("would open up to"), phrase(opens))
+		}
 		add(p.in.Say("slides up to"), phrase(slides))
 	}
 	if n := pulls(k); n > 0 {

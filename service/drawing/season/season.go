@@ -77,7 +77,7 @@ func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
 	return c, nil
 }
 
-// DrawSeam returns the chart of how far a corner's seam would open, or where it stays shut how far it slides, at its
+// DrawSeam returns the chart of how far a corner's seam opens or would open, or where it stays shut how far it slides, at its
 // far end from the held point; corners count from 0. It returns a NotFound fault when there is no such corner or
 // candidate, and an Impossible one when that candidate has no seam.
 func DrawSeam(e *estimate.Estimate, corner int, o Options) ([]byte, error) {
@@ -140,9 +140,12 @@ func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint, in pen.Speech) 
 	return c, nil
 }
 
-// opens makes it the chart of a seam that would open.
+// opens makes it the chart of a seam that opens, or would if its legs could not swing.
 func (c *chart) opens(corner int, s *estimate.Candidate) {
 	c.title = c.in.Say("The seam at corner %s through the year: how far it would open", strconv.Itoa(corner+1))
+	if s.Movement.Restrained {
+		c.title = c.in.Say("The seam at corner %s through the year: how far it opens", strconv.Itoa(corner+1))
+	}
 	c.up, c.down, c.unsigned = c.in.Say("at the wall"), c.in.Say("at the front"), true
 	for _, st := range []*state{&c.dry, &c.humid} {
 		switch {

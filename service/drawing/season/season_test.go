@@ -257,6 +257,33 @@ func TestTheSketchOpensAsTheSeamDoes(t *testing.T) {
 	}
 }
 
+// A seam whose legs cannot swing opens; one whose legs can would only. The title says which, as the words under it do.
+func TestTheTitleSaysWhetherTheSeamOpens(t *testing.T) {
+	for _, held := range []bool{true, false} {
+		o := drawtest.Desk()
+		o.Moisture.Dry, o.Moisture.Humid = drawtest.Wet(7), drawtest.Wet(8)
+		o.Top.Corners[0].Restrained = &held
+		e := drawtest.Make(t, o)
+		require.Equal(t, held, candidateOf(e).Movement.Restrained)
+		doc, err := DrawSeam(e, 0, Options{})
+		require.NoError(t, err)
+		texts := strings.Join(drawtest.Read(t, doc).Texts, "|")
+		require.Equal(t, held, strings.Contains(texts, "how far it opens"), texts)
+		require.Equal(t, held, strings.Contains(texts, "By this much the seam opens, as its legs cannot swing."), texts)
+		require.Equal(t, !held, strings.Contains(texts, "how far it would open"), texts)
+	}
+}
+
+// candidateOf is the chosen joint of the first corner.
+func candidateOf(e *estimate.Estimate) *estimate.Candidate {
+	for i := range e.Corners[0].Candidates {
+		if k := &e.Corners[0].Candidates[i]; k.Joint == e.Corners[0].Chosen {
+			return k
+		}
+	}
+	return nil
+}
+
 // nearestCorner is where a corner of the leg went that was at that end of the seam.
 func nearestCorner(l *leg, moved []spot, end spot) spot {
 	best := 0
