@@ -222,6 +222,9 @@ func (s *sheet) bends() {
 // sideLetters are those of the words wall and front.
 var sideLetters = pen.Letters{Size: pen.Body}
 
+// sideDistances are how far the words may stand from their edge: further away one does not see which edge they mean.
+var sideDistances = []float64{0.7, 1.6}
+
 // sideNames says once for each run, where there is room, which side is the wall and which the front.
 func (s *sheet) sideNames() {
 	l := sideLetters
@@ -233,19 +236,20 @@ func (s *sheet) sideNames() {
 			out  pen.Point
 			off  float64
 		}{{s.say("wall"), r.wall, pen.At(-r.room.X, -r.room.Y), wallBand}, {s.say("front"), r.front, r.room, 0}} {
-			s.tryAt(s.along(side.line, side.out, side.off, []float64{0.7, 1.6, 9}, []string{side.word}, l), []string{side.word},
+			s.tryAt(s.along(side.line, side.out, side.off, sideDistances, []string{side.word}, l), []string{side.word},
 				l, nil)
 		}
 	}
 }
 
-// along are places for a label beside a line, the middle first: on the side out of it, beyond off by each of the distances.
+// along are places for a label beside a line, the nearest first and of these the middle: on the side out of it, beyond off by
+// each of the distances.
 func (s *sheet) along(line [2]pen.Point, out pen.Point, off float64, distances []float64, label []string,
 	l pen.Letters) (places []pen.Point) {
 	w, h := size(label, l)
-	for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
-		at := pen.At(line[0].X+(line[1].X-line[0].X)*share, line[0].Y+(line[1].Y-line[0].Y)*share)
-		for _, more := range distances {
+	for _, more := range distances {
+		for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
+			at := pen.At(line[0].X+(line[1].X-line[0].X)*share, line[0].Y+(line[1].Y-line[0].Y)*share)
 			places = append(places, move(at, out, off+more+math.Abs(out.X)*w/2+math.Abs(out.Y)*h/2))
 		}
 	}

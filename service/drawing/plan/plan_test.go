@@ -345,6 +345,40 @@ func TestACustomersPlanHasWhatACustomerLooksFor(t *testing.T) {
 	}
 }
 
+// The words for the front and the wall stand at an edge that is one, so near that no other is meant.
+func TestTheWordForAnEdgeStandsAtIt(t *testing.T) {
+	words := 0
+	for name, order := range table {
+		s := checkDrawn(t, drawtest.Make(t, order()), Options{}, (*sheet).forCustomer)
+		for _, b := range s.Boxes() {
+			off := 2.6 // millimetres: the word's place, and what is kept free round its letters
+			var lines [][2]pen.Point
+			for i := range s.runs {
+				switch b.Text {
+				case "front":
+					lines = append(lines, s.runs[i].front)
+				case "wall":
+					lines, off = append(lines, s.runs[i].wall), 2.6+wallBand
+				}
+			}
+			if len(lines) == 0 {
+				continue
+			}
+			words++
+			nearest := math.Inf(1)
+			for _, l := range lines {
+				for k := range 201 {
+					x := l[0].X + (l[1].X-l[0].X)*float64(k)/200
+					y := l[0].Y + (l[1].Y-l[0].Y)*float64(k)/200
+					nearest = min(nearest, math.Hypot(max(b.X0-x, 0, x-b.X1), max(b.Y0-y, 0, y-b.Y1)))
+				}
+			}
+			require.LessOrEqual(t, nearest, off, "%s: %s", name, b.Text)
+		}
+	}
+	require.Greater(t, words, 50)
+}
+
 func TestCustomersSeeNoWeights(t *testing.T) {
 	doc, err := ForCustomer(drawtest.Make(t, drawtest.Desk()), Options{})
 	require.NoError(t, err)
