@@ -29,6 +29,7 @@ type label struct {
 	text  string
 	l     pen.Letters
 	check bool // of a check line, which every tile has of its own
+	block int  // labels of one number are lines that are read together; 0: none
 }
 
 // draw draws a stroke whole.

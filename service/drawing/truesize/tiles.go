@@ -40,6 +40,7 @@ type grid struct {
 	paper         Paper // as it lies
 	cellW, cellH  float64
 	columns, rows int
+	seated        map[int]seat // the blocks of labels that stand whole on a tile
 }
 
 func (d *Drawing) gridOf(p Paper) grid {
@@ -110,6 +111,7 @@ func (g *grid) tiling(job string) *Tiling {
 			printed[names[len(names)-1]] = true
 		}
 	}
+	g.seated = g.seats(printed)
 	for i, p := range pens {
 		g.frame(p, places[i][0], places[i][1], printed)
 		g.foot(p, names[i], i+1, len(pens), job)

@@ -97,6 +97,7 @@ type sheet struct {
 	t      *template.Template
 	speech pen.Speech
 	used   map[string]int
+	blocks int // of labels that are read together, so far
 }
 
 func drawn(t *template.Template, speech pen.Speech) *Drawing {
@@ -246,9 +247,10 @@ func (s *sheet) label(shape *template.Shape) {
 		c := &s.t.Estimate.Cutouts[shape.Number-1]
 		w := reach(points)
 		lines, l := inOpening(s.say("cut-out %s: %s", strconv.Itoa(shape.Number), s.say(spaced(c.Kind))), math.Max(w.x1-w.x0-4, 20))
+		s.blocks++
 		for i, text := range lines {
 			up := math.Min(14, (w.y1-w.y0)/4) + float64(len(lines)-1-i)*l.Size*1.2
-			s.add(pen.At(m.X, m.Y-up), text, l)
+			s.labels = append(s.labels, label{at: pen.At(m.X, m.Y-up), text: text, l: l, block: s.blocks})
 		}
 	case template.Hardware:
 		if cut := hardware.Feature(shape.Feature); cut != hardware.ChannelCut && cut != hardware.PocketHoleCut {
@@ -300,8 +302,9 @@ func (s *sheet) nameOf(shape *template.Shape, points []pen.Point) {
 			pen.Letters{Size: 6, Bold: true}), l: pen.Letters{Size: 6, Bold: true, At: pen.Middle}}}
 		at = w.middle()
 	}
+	s.blocks++
 	for _, l := range lines {
-		l.at = pen.At(l.at.X+at.X, l.at.Y+at.Y)
+		l.at, l.block = pen.At(l.at.X+at.X, l.at.Y+at.Y), s.blocks
 		s.labels = append(s.labels, l)
 	}
 	if ok {
@@ -399,7 +402,7 @@ func (s *sheet) checkLine(x, y float64) {
 		s.strokes = append(s.strokes, stroke{group: checkGroup, id: "check-" + strconv.Itoa(s.used["check"]), points: line[:],
 			open: true, look: k})
 	}
-	s.labels = append(s.labels, label{pen.At(x, y-1), s.checkText(), pen.Letters{Size: 3.2, At: pen.Middle}, true})
+	s.labels = append(s.labels, label{pen.At(x, y-1), s.checkText(), pen.Letters{Size: 3.2, At: pen.Middle}, true, 0})
 }
 
 // checkGroup is the group of the check lines.

@@ -227,6 +227,7 @@ func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
 				printed[tileName(column, row)] = g.lines(new(pen.Pen), column, row)
 			}
 		}
+		g.seated = g.seats(printed)
 		labels := 0
 		for i := range d.labels {
 			if !d.labels[i].check {
@@ -237,6 +238,7 @@ func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
 			for column := range g.columns {
 				tile, all := tileName(column, row), g.written(column, row, printed)
 				labels -= len(all.labels)
+				require.True(t, printed[tile] || len(all.labels) == 0, "%s: what is written on %s is not printed", d.Title, tile)
 				var boxes []pen.Box
 				box := func(w window, text string) {
 					boxes = append(boxes, pen.Box{X0: w.x0, Y0: w.y0, X1: w.x1, Y1: w.y1, Text: text})
@@ -272,6 +274,61 @@ func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
 		}
 		require.Zero(t, labels, "%s: what is written on the drawing is written on one of its tiles", d.Title)
 	}
+}
+
+// What is read together stands together: the lines that name a piece are on one tile, as far apart as in the whole drawing, in their
+// piece and within what is left when the tile is cut. Letters that name no line of their own lie beyond the cut nowhere.
+func TestABlockOfWordsStandsOnOneTile(t *testing.T) {
+	blocks := 0
+	for name, order := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar(), "reflex": drawtest.Reflex(),
+		"counter": drawtest.Counter()} {
+		e := drawtest.Make(t, order)
+		for corner := range e.Corners {
+			whole, err := OfCorner(e, corner, Options{})
+			require.NoError(t, err)
+			d := whole.cropped()
+			for _, p := range []Paper{letter, a4, {letter.Height, letter.Width}, {a4.Height, a4.Width}} {
+				g := d.gridOf(p)
+				printed := map[string]bool{}
+				for row := range g.rows {
+					for column := range g.columns {
+						printed[tileName(column, row)] = g.lines(new(pen.Pen), column, row)
+					}
+				}
+				g.seated = g.seats(printed)
+				var found [][2]int // each block and its tile
+				for row := range g.rows {
+					for column := range g.columns {
+						for _, l := range g.written(column, row, printed).labels {
+							b := l.box()
+							require.True(t, l.l.Upward || g.kept(column, row).contains(b), "%s, corner %d, %s: %q is cut off", name, corner+1,
+								tileName(column, row), l.text)
+							if l.block == 0 {
+								continue
+							}
+							found = append(found, [2]int{l.block, row*g.columns + column})
+							home := g.around(b.middle())
+							require.NotNil(t, home, "%s, corner %d: %q lies outside of its piece", name, corner+1, l.text)
+							for i := range d.labels {
+								if o := &d.labels[i]; o.block == l.block && o.text == l.text {
+									require.Equal(t, g.around(o.box().middle()), home, "%s, corner %d: %q left its piece", name, corner+1, l.text)
+								}
+							}
+						}
+					}
+				}
+				tiles := map[int]int{}
+				for _, f := range found {
+					if at, there := tiles[f[0]]; there {
+						require.Equal(t, at, f[1], "%s, corner %d: block %d stands on two tiles of %v", name, corner+1, f[0], p)
+					}
+					tiles[f[0]] = f[1]
+				}
+				blocks += len(tiles)
+			}
+		}
+	}
+	require.Greater(t, blocks, 30)
 }
 
 // A stick of which a tile once had its neighbour's name on a slot's line and a figure on a cross.

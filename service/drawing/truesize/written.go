@@ -17,8 +17,8 @@ type written struct {
 // arm is how far a cross reaches from its middle.
 const arm = 4.0
 
-// written finds the places of a tile: crosses stand where cells meet, the drawing's letters keep off them, and the neighbours' names
-// keep off both and off the lines.
+// written finds the places of a tile: crosses stand where cells meet, the drawing's letters keep off them and on what is left of
+// the tile when it is cut, and the neighbours' names keep off both and off the lines.
 func (g *grid) written(column, row int, printed map[string]bool) written {
 	out := written{crosses: g.crosses(column, row)}
 	var taken []window
@@ -28,18 +28,18 @@ func (g *grid) written(column, row int, printed map[string]bool) written {
 	w := g.window(column, row)
 	for i := range g.labels {
 		l := g.labels[i]
-		if l.check || g.owner(&l, printed) != [2]int{column, row} {
+		if at, ok := g.seated[l.block]; ok && at.tile == [2]int{column, row} {
+			l.at = pen.At(l.at.X+at.by.X, l.at.Y+at.by.Y)
+			taken = append(taken, l.box())
+			out.labels = append(out.labels, l)
+		}
+	}
+	for i := range g.labels {
+		l := g.labels[i]
+		if _, seated := g.seated[l.block]; seated || l.check || g.owner(&l, printed) != [2]int{column, row} {
 			continue
 		}
-		l.text = pen.Fit(l.text, w.x1-w.x0-4, l.l)
-		b := l.box() // moved so that all of it is on this tile
-		l.at.X += math.Max(0, w.x0-b.x0+1) - math.Max(0, b.x1-w.x1+1)
-		l.at.Y += math.Max(0, w.y0-b.y0+1) - math.Max(0, b.y1-w.y1+1)
-		if off, ok := aside(l, w, slices.Concat(taken, g.cuts(column, row))); ok {
-			l = off
-		} else {
-			l, _ = aside(l, w, taken)
-		}
+		l = g.single(l, column, row, taken)
 		taken = append(taken, l.box())
 		out.labels = append(out.labels, l)
 	}
@@ -51,15 +51,47 @@ func (g *grid) written(column, row int, printed map[string]bool) written {
 	return out
 }
 
+// single finds the place of one label: on what is left of the tile when it is cut; where that has no room, beyond the line that is cut
+// off but not across it, where one reads it on the uncut sheet.
+func (g *grid) single(l label, column, row int, taken []window) label {
+	w, kept := g.window(column, row), g.kept(column, row)
+	whole := l.text
+	if !l.l.Upward { // which stands at a line, and goes with it
+		l.text = pen.Fit(whole, kept.x1-kept.x0-4, l.l)
+		if off, ok := aside(l.within(kept), kept, taken); ok {
+			return off
+		}
+	}
+	l.text = pen.Fit(whole, w.x1-w.x0-4, l.l)
+	l = l.within(w)
+	if off, ok := aside(l, w, slices.Concat(taken, g.cuts(column, row))); ok {
+		return off
+	}
+	l, _ = aside(l, w, taken)
+	return l
+}
+
+// within is the label moved so that all of it lies in a window.
+func (l label) within(w window) label {
+	b := l.box()
+	l.at.X += math.Max(0, w.x0-b.x0+1) - math.Max(0, b.x1-w.x1+1)
+	l.at.Y += math.Max(0, w.y0-b.y0+1) - math.Max(0, b.y1-w.y1+1)
+	return l
+}
+
 // owner is the tile that a label is written on: the one in whose cell it is anchored, or the one where it begins if that one holds all of
 // it and the first does not.
 func (g *grid) owner(l *label, printed map[string]bool) [2]int {
 	cell := func(x, y float64) [2]int {
 		return [2]int{min(max(int(math.Floor(x/g.cellW)), 0), g.columns-1), min(max(int(math.Floor(y/g.cellH)), 0), g.rows-1)}
 	}
+	on := g.kept
+	if l.l.Upward { // it stands at a line, and must not be moved off it
+		on = g.window
+	}
 	b := l.box()
 	anchored, begun := cell(l.at.X, l.at.Y), cell(b.x0, b.y0)
-	if !g.window(anchored[0], anchored[1]).contains(b) && g.window(begun[0], begun[1]).contains(b) && printed[tileName(begun[0], begun[1])] {
+	if !on(anchored[0], anchored[1]).contains(b) && on(begun[0], begun[1]).contains(b) && printed[tileName(begun[0], begun[1])] {
 		return begun
 	}
 	return anchored
