@@ -46,9 +46,20 @@ func (m *maker) overview(name string) error {
 		}
 		return list
 	}
-	m.add(document.Heading{Level: 1, Text: name}, document.Fitting{Ways: with(append(table, notes...)...)[:len(planHeights)-1], Else: []document.Block{
-		document.Fitting{Ways: with(table...), After: notes, Else: []document.Block{
-			document.Fitting{Ways: ways, After: append([]document.Block{document.Together{Blocks: table}}, notes...)}}}}})
+	noted, last := with(slices.Concat(table, notes)...), len(ways)-1
+	closed := make([][]document.Block, len(noted)) // before a note goes on to the next page, lines stand closer
+	for i, way := range noted {
+		closed[i] = []document.Block{document.Close{Blocks: way}}
+	}
+	alone := with(table...)
+	or := func(f document.Fitting, otherwise document.Fitting) document.Fitting {
+		f.Else = []document.Block{otherwise}
+		return f
+	}
+	m.add(document.Heading{Level: 1, Text: name}, or(document.Fitting{Ways: slices.Concat(noted[:last], closed[:last])},
+		or(document.Fitting{Ways: alone[:last], After: notes}, or(document.Fitting{Ways: closed[last:]},
+			or(document.Fitting{Ways: alone[last:], After: notes},
+				document.Fitting{Ways: ways, After: append([]document.Block{document.Together{Blocks: table}}, notes...)})))))
 	return nil
 }
 
