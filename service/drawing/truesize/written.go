@@ -80,7 +80,7 @@ func (l label) within(w window) label {
 }
 
 // owner is the tile that a label is written on: the one in whose cell it is anchored, or the one where it begins if that one holds all of
-// it and the first does not.
+// it and the first does not; where its own is not printed, the nearest that is.
 func (g *grid) owner(l *label, printed map[string]bool) [2]int {
 	cell := func(x, y float64) [2]int {
 		return [2]int{min(max(int(math.Floor(x/g.cellW)), 0), g.columns-1), min(max(int(math.Floor(y/g.cellH)), 0), g.rows-1)}
@@ -94,7 +94,25 @@ func (g *grid) owner(l *label, printed map[string]bool) [2]int {
 	if !on(anchored[0], anchored[1]).contains(b) && on(begun[0], begun[1]).contains(b) && printed[tileName(begun[0], begun[1])] {
 		return begun
 	}
+	if !printed[tileName(anchored[0], anchored[1])] {
+		return g.nearest(b, printed)
+	}
 	return anchored
+}
+
+// nearest is the printed tile to which a box has least far to go.
+func (g *grid) nearest(b window, printed map[string]bool) (tile [2]int) {
+	best := math.Inf(1)
+	for row := range g.rows {
+		for column := range g.columns {
+			w := g.kept(column, row)
+			far := math.Hypot(max(w.x0-b.x0, b.x1-w.x1, 0), max(w.y0-b.y0, b.y1-w.y1, 0))
+			if printed[tileName(column, row)] && far < best {
+				best, tile = far, [2]int{column, row}
+			}
+		}
+	}
+	return tile
 }
 
 // cuts are the lines of a tile to which its neighbours are laid, where paper is cut off.
