@@ -68,3 +68,18 @@ func requireWholePieces(t *testing.T, pages []*ink, runs int, long bool) {
 	}
 	require.Equal(t, runs, sheets)
 }
+
+// The notes under the table of pieces stand on its page: a long title, long names and many notes make lines stand closer, not go on to
+// the next page.
+func TestNotesOnPiecesStandUnderThem(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"21_names", "22_coped"} {
+		raw, err := show.Make("shop-sheet.pdf", top(t, name), show.Options{Language: "de", Paper: string(document.Letter)})
+		require.NoError(t, err)
+		pages := inkOf(t, raw)
+		first, second := strings.Join(strings.Fields(pages[0].text), " "), strings.Join(strings.Fields(pages[1].text), " ")
+		require.Contains(t, first, "Wandkante und Vorderkante sind die des Teils selbst", name)
+		require.Contains(t, first, "(nach ASTM C1472).", name)
+		require.Regexp(t, "^Zu besorgen", second, name)
+	}
+}
