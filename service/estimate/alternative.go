@@ -272,8 +272,16 @@ func (w *work) alternativeText(a *Alternative, e *Estimate) string {
 	case StifferWood:
 		what = fmt.Sprintf("A top of %s, as thick as this one, needs nothing added.", w.cat.SpeciesByCode(a.Species).Name)
 	case ByBrackets:
+		if a.Count == 1 {
+			what = "One bracket would carry it."
+			break
+		}
 		what = fmt.Sprintf("Brackets would carry it: %d.", a.Count)
 	case ByLegs:
+		if a.Count == 1 {
+			what = "One leg would carry it."
+			break
+		}
 		what = fmt.Sprintf("Legs would carry it: %d.", a.Count)
 	}
 	zero := money.Zero

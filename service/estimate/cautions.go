@@ -73,6 +73,9 @@ func (w *work) finishCautions(out []string, curedDay int) []string {
 	when := "how long that takes after the last coat, its maker says"
 	if days := w.finish.Finish.CureDays; days > 0 {
 		when = fmt.Sprintf("%g days after the last coat", days)
+		if days == 1 {
+			when = "1 day after the last coat"
+		}
 		if curedDay > 0 {
 			when += fmt.Sprintf(", on day %d of the plan at the earliest", curedDay)
 		}

@@ -271,10 +271,17 @@ func (w *work) propsText(p *Props) string {
 	switch {
 	case p.Kind == base.Batten:
 		what = fmt.Sprintf("A batten along the wall of run %s from %s to %s.", p.Run, w.phrase(p.From), w.phrase(p.To))
+	case p.Kind == base.Legs && p.Legs > p.Count && p.Count == 1:
+		what = fmt.Sprintf("A pair of legs under run %s, with a rail from front to back (%s).", p.Run, p.Name)
 	case p.Kind == base.Legs && p.Legs > p.Count:
 		what = fmt.Sprintf("Pairs of legs under run %s, each with a rail from front to back: %d (%s).", p.Run, p.Count, p.Name)
+	case p.Kind == base.Legs && p.Count == 1:
+		what = fmt.Sprintf("A leg under run %s, %s behind its front edge (%s).", p.Run, w.phrase(p.Front), p.Name)
 	case p.Kind == base.Legs:
 		what = fmt.Sprintf("Legs under run %s, %s behind its front edge: %d (%s).", p.Run, w.phrase(p.Front), p.Count, p.Name)
+	case p.Count == 1:
+		what = fmt.Sprintf("A bracket under run %s, with an arm of %s that ends %s behind the front edge (%s).", p.Run,
+			w.phrase(p.Reach), w.phrase(p.Front), p.Name)
 	default:
 		what = fmt.Sprintf("Brackets under run %s, each with an arm of %s that ends %s behind the front edge: %d (%s).", p.Run,
 			w.phrase(p.Reach), w.phrase(p.Front), p.Count, p.Name)

@@ -61,8 +61,8 @@ func (m *maker) tiles(d *truesize.Drawing) *document.Document {
 		steps = append(steps, m.say("Grey in the plan: nothing is drawn there, so these sheets are not printed. Blank sheets in their place make the template stiffer."))
 	}
 	m.add(document.List{Items: steps})
-	m.add(document.Figure{Picture: t.Key, Print: t.Key, Caption: m.say("%s sheets: columns are letters, rows are numbers.",
-		strconv.Itoa(len(t.Tiles)))})
+	m.add(document.Figure{Picture: t.Key, Print: t.Key, Caption: m.speech.Count(len(t.Tiles), "%s sheet.",
+		"%s sheets: columns are letters, rows are numbers.", strconv.Itoa(len(t.Tiles)))})
 	for i := range t.Tiles {
 		m.add(document.Sheet{Picture: t.Tiles[i].Picture, Landscape: t.Landscape})
 	}

@@ -14,7 +14,7 @@ func (m *maker) glueUp(g *estimate.GlueUp) string {
 	if len(g.Sections) > 1 {
 		parts := make([]string, len(g.Sections))
 		for i, s := range g.Sections {
-			parts[i] = m.say("%s staves, %s wide", strconv.Itoa(s.Staves), m.text(s.Width))
+			parts[i] = m.speech.Count(s.Staves, "%s stave, %s wide", "%s staves, %s wide", strconv.Itoa(s.Staves), m.text(s.Width))
 		}
 		says = append(says, m.say("in sections that the planer takes, then these to each other: %s", strings.Join(parts, " | ")))
 	}
@@ -27,7 +27,7 @@ func (m *maker) glueUp(g *estimate.GlueUp) string {
 			}
 		}
 		says = append(says, at,
-			m.say("%s clamps each, every %s, %s on the joints", strconv.Itoa(g.Clamps), m.text(g.Spacing), m.pressure(g.Pressure)),
+			m.speech.Count(g.Clamps, "%s clamp each, every %s, %s on the joints", "%s clamps each, every %s, %s on the joints", strconv.Itoa(g.Clamps), m.text(g.Spacing), m.pressure(g.Pressure)),
 			m.say("spread in %s minutes, clamped in %s", m.tenth(g.Spreading), m.tenth(g.Closing)))
 	}
 	switch g.Rings {

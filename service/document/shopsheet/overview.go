@@ -70,9 +70,9 @@ func (m *maker) made() []document.Block {
 	if made.FinishName != "" {
 		faces := map[estimate.Faces]string{estimate.BothFaces: m.say("both faces"),
 			estimate.TopFace: m.say("upper face only")}
-		finish = m.say("%s, %s coats, %s", m.speech.Name(made.FinishName), strconv.Itoa(made.Coats), faces[made.Faces])
+		finish = m.speech.Count(made.Coats, "%s, %s coat, %s", "%s, %s coats, %s", m.speech.Name(made.FinishName), strconv.Itoa(made.Coats), faces[made.Faces])
 	}
-	days := m.say("%s hours, %s working days", m.decimal(m.e.Labour.Hours, 1), strconv.Itoa(m.e.Labour.WorkingDays))
+	days := m.speech.Count(m.e.Labour.WorkingDays, "%s hours, %s working day", "%s hours, %s working days", m.decimal(m.e.Labour.Hours, 1), strconv.Itoa(m.e.Labour.WorkingDays))
 	if m.e.Labour.NoPromise != "" {
 		days = m.say("%s hours.", m.decimal(m.e.Labour.Hours, 1)) + " " + m.told(m.e.Labour.NoPromise)
 	}

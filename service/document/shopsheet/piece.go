@@ -68,7 +68,8 @@ func (m *maker) builtUp(b *estimate.Blank) string {
 	for i, length := range u.Fields() {
 		lengths[i] = m.text(length)
 	}
-	return m.say("below it strips of %s (front) and %s (wall), fields of %s blocks: %s", m.text(u.Front), m.text(u.Wall), strconv.Itoa(u.Across), strings.Join(lengths, ", "))
+	return m.speech.Count(u.Across, "below it strips of %s (front) and %s (wall), fields of %s block: %s",
+		"below it strips of %s (front) and %s (wall), fields of %s blocks: %s", m.text(u.Front), m.text(u.Wall), strconv.Itoa(u.Across), strings.Join(lengths, ", "))
 }
 
 // factNames is the share of the width that the names of a piece's facts take: the facts are long.
@@ -78,7 +79,7 @@ const factNames = 0.2
 func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]string {
 	rough := m.say("ready-made panel")
 	if r.Blank.Staves > 0 {
-		rough = m.say("%s staves, ripped %s, of %s rough, %s long", strconv.Itoa(r.Blank.Staves), m.text(r.Blank.StaveRip),
+		rough = m.speech.Count(r.Blank.Staves, "%s stave, ripped %s, of %s rough, %s long", "%s staves, ripped %s, of %s rough, %s long", strconv.Itoa(r.Blank.Staves), m.text(r.Blank.StaveRip),
 			m.text(r.Blank.Rough), m.text(r.Blank.StaveLength))
 	}
 	switch {

@@ -115,6 +115,41 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 	}
 }
 
+// One of a thing is told as one: what carries a top is a bracket, a leg or a pair of them, and no text counts one of several.
+func TestOneOfAThingIsToldAsOne(t *testing.T) {
+	speaker, err := In("de")
+	require.NoError(t, err)
+	var told []string
+	for _, order := range []estimate.Order{onlyInFront(), hanging(estimate.AddBrackets, 900), hanging(estimate.AddLegs, 900)} {
+		e := drawtest.Make(t, order)
+		for i := range e.Base.Props {
+			p := &e.Base.Props[i]
+			require.NotRegexp(t, `: 1 \(`, p.Text)
+			told = append(told, speaker.Drawings.Told(p.Text))
+		}
+	}
+	all := strings.Join(told, "\n")
+	require.Contains(t, all, "Eine Konsole unter A, mit einem Arm von")
+	require.Regexp(t, `Ein (Bein|Beinpaar) unter A, `, all)
+	require.Equal(t, "Konsolen unter A, jede mit einem Arm von 200 mm, der 50 mm hinter der Vorderkante endet: 2 (Konsole).",
+		speaker.Drawings.Told("Brackets under run A, each with an arm of 200 mm that ends 50 mm behind the front edge: 2 (Konsole)."))
+
+	// A text that counts a thing has one for several beside it, whose number is another word.
+	var drawings map[string]string
+	raw, err := os.ReadFile("drawings/de.json")
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(raw, &drawings))
+	for one, many := range map[string]string{"%s, %s coat, %s": "%s, %s coats, %s",
+		"%s hours, %s working day": "%s hours, %s working days", "%s stave, %s wide": "%s staves, %s wide",
+		"%s steps over %s working day.": "%s steps over %s working days."} {
+		require.NotEmpty(t, drawings[one])
+		require.NotEqual(t, drawings[one], drawings[many])
+		for n, text := range map[int]string{0: many, 1: one, 2: many} {
+			require.Equal(t, speaker.Drawings.Say(text), speaker.Drawings.Count(n, one, many))
+		}
+	}
+}
+
 func seed(t *testing.T, file string) [][]string {
 	source, err := os.Open("../../../store/seed/" + file + ".csv")
 	require.NoError(t, err)

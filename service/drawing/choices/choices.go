@@ -251,8 +251,7 @@ func (c *chart) what(o *options.Option) string {
 
 func (c *chart) about() string {
 	best := &c.set.Options[0]
-	return c.say(
-		"%s options; the first is %s at %s.",
+	return c.Speech.Count(len(c.set.Options), "%s option: %s at %s.", "%s options; the first is %s at %s.",
 		strconv.Itoa(len(c.set.Options)),
 		c.what(best),
 		best.Total.String()+" "+c.set.Currency,

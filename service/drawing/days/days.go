@@ -144,7 +144,7 @@ func (c *chart) about() string {
 	if c.plan.NoPromise != "" {
 		return c.say("%s steps.", strconv.Itoa(len(c.plan.Steps))) + " " + c.Speech.Told(c.plan.NoPromise)
 	}
-	return c.say("%s steps over %s working days.", strconv.Itoa(len(c.plan.Steps)), strconv.Itoa(c.days))
+	return c.Speech.Count(c.days, "%s steps over %s working day.", "%s steps over %s working days.", strconv.Itoa(len(c.plan.Steps)), strconv.Itoa(c.days))
 }
 
 // grid draws the beginnings of the days; of so many that their lines would be a grey only those that are named.

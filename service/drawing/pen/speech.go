@@ -27,6 +27,14 @@ func (s Speech) Say(english string, values ...any) string {
 	return fmt.Sprintf(english, values...)
 }
 
+// Count says one of two English texts, as a number asks for: of one thing, or of none or several.
+func (s Speech) Count(n int, one, many string, values ...any) string {
+	if n == 1 {
+		return s.Say(one, values...)
+	}
+	return s.Say(many, values...)
+}
+
 // Name says a name of the catalogue in the language; one that a shop has given stays as it is.
 func (s Speech) Name(name string) string {
 	if own, ok := s.Names[name]; ok {

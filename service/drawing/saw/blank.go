@@ -50,7 +50,8 @@ func drawnAcross(staves int) float64 { return max(narrow, min(across, allOver/fl
 func (s *Plan) blank(run int) Part {
 	r := &s.est.Runs[run]
 	b := &r.Blank
-	title := s.say("Blank %s: %s × %s, %s staves, ripped %s, finished %s, %s long", pen.Short(r.Name, nameLength),
+	title := s.speech.Count(b.Staves, "Blank %s: %s × %s, %s stave, ripped %s, finished %s, %s long",
+		"Blank %s: %s × %s, %s staves, ripped %s, finished %s, %s long", pen.Short(r.Name, nameLength),
 		s.text(b.Length), s.phrase(b.Width, measure.Measured), strconv.Itoa(b.Staves),
 		s.text(b.StaveRip), s.text(b.StaveWidth), s.text(b.StaveLength))
 	switch {

@@ -3,6 +3,7 @@ package season
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
@@ -55,6 +56,9 @@ func (y *year) when(change measure.Length) float64 {
 func (c *chart) captionOf() string {
 	if c.year == nil {
 		return c.in.Say(caption)
+	}
+	if c.lag == "1" {
+		return c.in.Say(strings.Replace(yearCaption, "days", "day", 1), c.lag, c.damping)
 	}
 	return c.in.Say(yearCaption, c.lag, c.damping)
 }
