@@ -210,11 +210,7 @@ func (w *work) dividedAt(i int, l *plan.Layout, longest measure.Length) []measur
 		s.Grid = measure.Inch / 2
 	}
 	s.From, s.To = l.Tips(i)
-	inner, outer := s.From, s.To // where both edges are
-	for _, front := range [2]measure.Length{0, w.runs[i].Depth} {
-		from, to := l.Span(i, front)
-		inner, outer = max(inner, from), min(outer, to)
-	}
+	inner, outer := w.fullDepth(i, l)
 	for _, clear := range [2]measure.Length{w.furthestReach() + w.set.CutoutClear, w.set.CutoutClear} {
 		s.Barred, s.Held = nil, nil
 		if i > 0 {
@@ -237,6 +233,16 @@ func (w *work) dividedAt(i int, l *plan.Layout, longest measure.Length) []measur
 		}
 	}
 	return nil
+}
+
+// fullDepth is the stretch of run i's piece that has its whole depth: what is beyond it belongs to a corner or an end.
+func (w *work) fullDepth(i int, l *plan.Layout) (inner, outer measure.Length) {
+	inner, outer = l.Tips(i)
+	for _, front := range [2]measure.Length{0, w.runs[i].Depth} {
+		from, to := l.Span(i, front)
+		inner, outer = max(inner, from), min(outer, to)
+	}
+	return inner, outer
 }
 
 // bear tells where what stands under run i carries a seam, and where nobody would reach its hardware.

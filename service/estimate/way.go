@@ -311,26 +311,42 @@ func (w *work) warnTight(p *Carried) {
 }
 
 // splits are the places at which run i's piece is divided so that no part is longer than a length: as few as may be, as
-// near to equal parts as may be, clear of cut-outs by the rail that they need. They count along the run from its start;
-// nil when no places are found.
+// near to equal parts as may be, clear of cut-outs by the rail that they need, and of corners: a cut there would run into
+// the seam. They count along the run from its start; nil when no places are found.
 func (w *work) splits(i int, longest measure.Length, l *plan.Layout) []measure.Length {
 	from, to := l.Tips(i)
 	if longest <= 0 || longest == passage.Unlimited {
 		return nil
 	}
+	far, near := w.splitPlaces(i, besideCorner, l), w.splitPlaces(i, w.set.RailLeast, l)
+	for n := int(math.Ceil(float64((to - from) / longest))); n <= mostParts; n++ {
+		for _, places := range [2][]measure.Length{far, near} {
+			if at := divide(places, from, to, longest, n); at != nil {
+				return at
+			}
+		}
+	}
+	return nil
+}
+
+// splitPlaces are where run i's piece may be split: where it has its whole depth, so far beside a corner.
+func (w *work) splitPlaces(i int, beside measure.Length, l *plan.Layout) (places []measure.Length) {
 	const grid = 5 * measure.Millimetre
-	var places []measure.Length // where it may be divided
-	for at := from + w.set.RailLeast; at <= to-w.set.RailLeast; at += grid {
+	from, to := l.Tips(i)
+	first, last := from+w.set.RailLeast, to-w.set.RailLeast
+	inner, outer := w.fullDepth(i, l)
+	if i > 0 {
+		first = max(first, inner+beside)
+	}
+	if i < len(w.corners) {
+		last = min(last, outer-beside)
+	}
+	for at := first; at <= last; at += grid {
 		if w.clearOfCutouts(i, at) {
 			places = append(places, at)
 		}
 	}
-	for n := int(math.Ceil(float64((to - from) / longest))); n <= mostParts; n++ {
-		if at := divide(places, from, to, longest, n); at != nil {
-			return at
-		}
-	}
-	return nil
+	return places
 }
 
 // clearOfCutouts reports whether a cut across run i keeps the rail beside each of its cut-outs.

@@ -111,6 +111,55 @@ func TestAPieceIsSplitClearOfItsCutouts(t *testing.T) {
 	require.InDelta(t, float64(40*in), math.Abs(float64(p.Way[0].Longest-longest))+float64(40*in), 1e-6, "cut-outs do not change the box")
 }
 
+// A cut never runs into a corner: of two runs of 65 in that meet at 70°, whose seam takes much of either, each is split where it has its
+// whole depth. A corner of 70° takes depth / tan 70° and more of both; half of a run would lie in it or close by where it is short.
+func TestAPieceIsSplitClearOfItsCorner(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	splits := 0
+	for _, angle := range []measure.Angle{50, 70, 90, 120, 250} {
+		for _, length := range []measure.Length{48 * in, 52 * in, 65 * in, 90 * in} {
+			for _, deep := range []measure.Length{35 * in, 45 * in, 60 * in} {
+				o := deskA()
+				o.Top.StraightJoints = estimate.StraightForbid
+				for i := range o.Top.Runs {
+					o.Top.Runs[i].Length = length
+				}
+				o.Top.Corners[0].Angle = angle * measure.Degree
+				e, err := estimate.Make(carried(o, passage.Step{Kind: passage.Lift, Width: 30 * in, Depth: deep, Height: 34 * in}), cat)
+				if err != nil {
+					continue // too short to turn such a corner
+				}
+				for i := range e.Carrying.Pieces {
+					for _, at := range e.Carrying.Pieces[i].Splits {
+						splits++
+						require.True(t, cutsSquare(e, i, at), "%v°, %v in: run %s is split at %v in, within its corner", angle, length.Inches(),
+							e.Carrying.Pieces[i].Run, at.Inches())
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, splits, 10)
+}
+
+// cutsSquare reports whether a cut square across run i, so far from its wall's start, goes from its wall edge to its front edge: both
+// ends lie on the piece, and the points of its corner all lie on one side of it.
+func cutsSquare(e *estimate.Estimate, i int, at measure.Length) bool {
+	wall, _ := e.Chain()
+	from, to, size := wall[i], wall[i+1], wall[i].Distance(wall[i+1])
+	first := true
+	var off measure.Length
+	for _, p := range e.Corners[0].ChosenCandidate().Geometry.SeamPath {
+		far := ((p.X-from.X)*(to.X-from.X)+(p.Y-from.Y)*(to.Y-from.Y))/size - at
+		if !first && far*off < 0 {
+			return false
+		}
+		first, off = false, far
+	}
+	return true
+}
+
 func TestAWayIsCheckedWithTheRestOfTheOrder(t *testing.T) {
 	t.Parallel()
 	_, err := estimate.Make(carried(deskA(), passage.Step{Kind: passage.Door, Width: 30 * in},
