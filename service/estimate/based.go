@@ -285,14 +285,17 @@ func (w *work) wayOut(l *plan.Layout) string {
 	if w.carried != "" {
 		return w.carried // several strips ask for the same
 	}
-	fix := "Carry the top more closely, make it thicker, or choose a stiffer wood."
+	fix := "Carry the top more closely, or choose a stiffer wood."
 	told := w.asTold()
 	if thick, found := told.thickEnough(told.holdsOn(l)); found {
-		joined := ""
-		if len(w.corners) > 0 { // at another thickness others may be better
-			joined = " and these joints"
+		if thick, found = w.onSale(thick); found {
+			joined := ""
+			if len(w.corners) > 0 { // at another thickness others may be better
+				joined = " and these joints"
+			}
+			fix = "Carry the top more closely, make it thicker, or choose a stiffer wood."
+			fix += fmt.Sprintf(" With what is told below it%s, %s of this wood would hold.", joined, w.phrase(thick))
 		}
-		fix += fmt.Sprintf(" With what is told below it%s, %s of this wood would hold.", joined, w.phrase(thick))
 	}
 	if w.order.Support.Add == AddNothing {
 		fix += " Or let brackets or legs be added (support.add)."

@@ -302,8 +302,12 @@ func (w *work) comesThrough() error {
 	if thickness >= least {
 		return nil
 	}
+	fix := `Use "slotted_clips" with short screws.`
+	if thick, found := w.onSale(least); found {
+		fix = fmt.Sprintf(`Use "slotted_clips" with short screws, or a top of %s.`, w.phraseUp(thick))
+	}
 	return impossible("/kind", fmt.Sprintf("Every %s on sale would come through a top of %s; the shortest needs %s.",
-		f.Kind.Traits().Name, w.phrase(thickness), w.phraseUp(least)), `Use "slotted_clips" with short screws, or a thicker top.`)
+		f.Kind.Traits().Name, w.phrase(thickness), w.phraseUp(least)), fix)
 }
 
 // rigid refuses a fixing that does not let the slab move, with the numbers of the run that moves most.
