@@ -16,6 +16,7 @@ import (
 func TestPapersOfATopSayTheSameFigures(t *testing.T) {
 	t.Parallel()
 	strip := regexp.MustCompile(`a strip at least (\S+) (?:in|mm) wide`)
+	weight := regexp.MustCompile(`[0-9][0-9.]* (lb|kg)\b`)
 	strips := 0
 	for name, s := range tops(t) {
 		e := s.Estimate
@@ -30,6 +31,7 @@ func TestPapersOfATopSayTheSameFigures(t *testing.T) {
 		whole := e.Mass.Whole(e.Units) + weigh
 		require.Contains(t, sheet, whole, "%s: the whole top", name)
 		require.Contains(t, installed, whole+" in all", name)
+		weights := map[string]bool{whole: true}
 		for i := range e.Runs {
 			r := &e.Runs[i]
 			gap := r.GapAtWall().TextAs(e.Units, measure.Least)
@@ -37,11 +39,23 @@ func TestPapersOfATopSayTheSameFigures(t *testing.T) {
 				require.Contains(t, sheet, ">"+cell+"<", "%s, %s", name, r.Name)
 				require.Contains(t, installed, ">"+cell+"<", "%s, %s", name, r.Name)
 			}
+			weights[r.Piece.Mass.Whole(e.Units)+weigh] = true
 			require.True(t, strings.HasPrefix(r.WallJoint.Text, "Leave "+gap+" "+unit+" at the wall"), "%s: %s", name, r.WallJoint.Text)
 			if wide := strip.FindStringSubmatch(r.WallJoint.Text); wide != nil {
 				strips++
 				require.Contains(t, installed, ", "+wide[1]+" "+unit+" wide<", "%s, %s", name, r.Name)
 			}
+		}
+		labels, err := show.Make("labels.pdf", s, show.Options{Language: "en"})
+		require.NoError(t, err)
+		told := paper("plan.svg")
+		for _, page := range inkOf(t, labels) {
+			told += "\n" + page.text
+		}
+		found := weight.FindAllString(told, -1)
+		require.GreaterOrEqual(t, len(found), len(e.Runs), name)
+		for _, figure := range found {
+			require.True(t, weights[figure], "%s: a drawing or label says %s, tables %v", name, figure, weights)
 		}
 	}
 	require.Positive(t, strips)

@@ -6,7 +6,6 @@
 package plan
 
 import (
-	"strconv"
 	"strings"
 
 	"seamwright/service/drawing/pen"
@@ -172,7 +171,7 @@ func (s *sheet) mass(m measure.Mass) string {
 	if s.est.Units == measure.Millimetres {
 		unit = " kg"
 	}
-	return s.o.Speech.Number(strconv.FormatFloat(m.Number(s.est.Units), 'f', 1, 64)) + unit
+	return m.Whole(s.est.Units) + unit
 }
 
 func (s *sheet) degrees(a measure.Angle) string {

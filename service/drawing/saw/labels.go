@@ -158,7 +158,7 @@ func (l *labels) weight(m measure.Mass) string {
 	if l.est.Units == measure.Millimetres {
 		unit = "kg"
 	}
-	return l.speech.Number(strconv.FormatFloat(m.Number(l.est.Units), 'f', -1, 64)) + " " + unit
+	return m.Whole(l.est.Units) + " " + unit
 }
 
 // corners says at which corners the piece meets others.
