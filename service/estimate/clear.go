@@ -22,7 +22,7 @@ func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) (index int,
 		corners := r[:]
 		d := measure.Length(0)
 		if c.shape != nil {
-			corners, d = holeOf(c, l), c.distanceTo(seam.Path, l, w.set.CutoutClear)
+			corners, d = w.holeOn(c, l), c.distanceTo(seam.Path, l, w.set.CutoutClear)
 		} else {
 			d = rectangleDistance(r, seam.Path)
 		}

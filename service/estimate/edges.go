@@ -107,9 +107,12 @@ func (w *work) addCutouts(a *axes, run int, l *plan.Layout) {
 			continue
 		}
 		r := w.rectangle(c, l)
+		if w.farFrom(a, &r) {
+			continue
+		}
 		hole := r[:]
 		if c.shape != nil {
-			hole = holeOf(c, l)
+			hole = w.holeOn(c, l)
 		}
 		turns := float64(plan.Area(hole)) * a.side // counter-clockwise as the piece is seen from its seam
 		for n := range hole {
@@ -120,6 +123,18 @@ func (w *work) addCutouts(a *axes, run int, l *plan.Layout) {
 			w.addEdge(a, p, q, w.set.CutoutClear)
 		}
 	}
+}
+
+// farFrom reports whether a cut-out within a rectangle lies further from a seam than any part reaches, by more than rounding.
+func (w *work) farFrom(a *axes, r *[4]plan.Point) bool {
+	least, most := a.place(r[0]), a.place(r[0])
+	for _, p := range r[1:] {
+		q := a.place(p)
+		least.Along, least.In = min(least.Along, q.Along), min(least.In, q.In)
+		most.Along, most.In = max(most.Along, q.Along), max(most.In, q.In)
+	}
+	far := w.furthestReach() + w.set.CutoutClear + measure.Millimetre
+	return most.Along < -far || least.Along > a.length+far || most.In < -far || least.In > far
 }
 
 // addEdge adds what is near enough to matter of an edge.

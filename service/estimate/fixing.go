@@ -94,8 +94,8 @@ func (w *work) occupiedOnRow(to []stretch, i int, row measure.Length, l *plan.La
 		switch {
 		case c.run != i || row <= c.FromFront-edge+tolerance || row >= c.FromFront+c.Depth+edge-tolerance:
 		case c.shape != nil:
-			if s, near := c.nearRow(row, edge); near {
-				to = insert(to, s)
+			if s := w.nearRow(k, row); s.near {
+				to = insert(to, s.stretch)
 			}
 		default:
 			to = insert(to, stretch{c.from - edge, c.to + edge})
@@ -129,6 +129,27 @@ func nearSegment(l *plan.Layout, i int, a, b plan.Point, row, clear measure.Leng
 	ax, ay := l.Local(i, a)
 	bx, by := l.Local(i, b)
 	return nearLine(ax, ay, bx, by, row, clear)
+}
+
+// besideRow is the stretch of a row on which no fixing may stand for a cut-out with a shape of its own, if there is one.
+type besideRow struct {
+	cutout int
+	row    measure.Length
+	stretch
+	near bool
+}
+
+// nearRow is what cut-out k takes of a row, looked at once: it lies alike in its run whichever joints are made.
+func (w *work) nearRow(k int, row measure.Length) besideRow {
+	for _, known := range w.beside {
+		if known.cutout == k && known.row == row {
+			return known
+		}
+	}
+	b := besideRow{cutout: k, row: row}
+	b.stretch, b.near = w.cutouts[k].nearRow(row, w.set.FixingEdge)
+	w.beside = append(w.beside, b)
+	return b
 }
 
 // nearRow is the stretch of a row that lies nearer than clear to a cut-out with a shape of its own, if any does.

@@ -268,6 +268,7 @@ type bench struct {
 	reckoned   []reckoned
 	places     []measure.Length // of a row of fixings
 	occupied   []stretch
+	hole       []plan.Point // a cut-out on the plan
 
 	// What is known of the top at hand so far.
 	layouts layouts
@@ -283,10 +284,11 @@ type bench struct {
 	drawn   base.Memory
 	faced   []face       // of the piece at hand
 	scribed []plan.Point // its outline
-	stood   []lineOn     // that are known; only once all that is added stands
-	woods   woods        // of the catalogue
-	bends   *bends       // of the order at hand, whichever top is made for it
-	taken   *taken       // likewise
+	beside  []besideRow
+	stood   []lineOn // that are known; only once all that is added stands
+	woods   woods    // of the catalogue
+	bends   *bends   // of the order at hand, whichever top is made for it
+	taken   *taken   // likewise
 
 	lacksWood bool // pieces were tried that no wood on sale is long enough for
 }
@@ -308,7 +310,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.layouts.clear()
 	b.last = made{}
 	b.drawn.Clear()
-	b.stood = b.stood[:0]
+	b.stood, b.beside = b.stood[:0], b.beside[:0]
 	b.shapes.clear()
 	b.drafter.Reset()
 	if b.chooser != nil {

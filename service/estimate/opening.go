@@ -151,11 +151,20 @@ func (w *work) warnBetween(c, o *cutout, index int, wood measure.Length) {
 
 // holeOf is the outline, on the plan, of a cut-out that has a shape of its own.
 func holeOf(c *cutout, l *plan.Layout) []plan.Point {
-	out := make([]plan.Point, len(c.outline))
-	for i, p := range c.outline {
-		out[i] = l.Place(c.run, p.X, p.Y)
+	return appendHole(make([]plan.Point, 0, len(c.outline)), c, l)
+}
+
+// holeOn is holeOf in the bench's memory: good until the next one is asked for.
+func (w *work) holeOn(c *cutout, l *plan.Layout) []plan.Point {
+	w.hole = appendHole(w.hole[:0], c, l)
+	return w.hole
+}
+
+func appendHole(to []plan.Point, c *cutout, l *plan.Layout) []plan.Point {
+	for _, p := range c.outline {
+		to = append(to, l.Place(c.run, p.X, p.Y))
 	}
-	return out
+	return to
 }
 
 // distanceTo is how far a cut-out with a shape of its own lies from a path on the plan; 0 where they meet. A path that
