@@ -84,7 +84,7 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 			return
 		}
 		m.other.aside = 0
-		other, err := m.other.priced(ctx, o, e)
+		other, err := m.other.priced(ctx, o, e, w)
 		m.aside += m.other.Effort()
 		if err != nil || other == nil {
 			return // what cannot be made, or does not hold, is no way

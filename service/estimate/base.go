@@ -124,16 +124,40 @@ func (w *work) resolveBase() error {
 			continue
 		}
 		wrong.Add("", w.cutOverEdge(i))
-		at := "/top" // where its wood is told
-		if w.order.Top.Runs[i].Species != "" {
-			at = fmt.Sprintf("/top/runs/%d", i)
-		}
-		addOnce(&wrong, fault.At(at, w.resolveBent(i)))
+		addOnce(&wrong, w.resolveBentAt(i))
 	}
 	if err := wrong.Err(); err != nil {
 		return err
 	}
 	return w.resolveSupport()
+}
+
+// resolveBaseLike takes a base as it was told for a top of another thickness or another wood, which bend otherwise.
+func (w *work) resolveBaseLike(like *foundation) error {
+	w.base = like.asTold()
+	var wrong fault.List
+	for i := range w.runs {
+		if w.toldBase(i) {
+			addOnce(&wrong, w.resolveBentAt(i))
+		}
+	}
+	if err := wrong.Err(); err != nil {
+		return err
+	}
+	w.addSupports()
+	return nil
+}
+
+// asTold is a base before anything was added.
+func (b *foundation) asTold() *foundation {
+	told := *b
+	told.parts, told.props, told.supply = slices.Clone(b.told.parts), slices.Clip(b.told.props), b.told.supply
+	for i := range told.parts {
+		told.parts[i] = slices.Clip(told.parts[i])
+	}
+	told.supply.parts = slices.Clone(told.supply.parts)
+	told.woods, told.rows = slices.Clone(b.woods), nil
+	return &told
 }
 
 // placePart puts an entry of the order's base under its run.
@@ -317,6 +341,15 @@ func (w *work) cutOverEdge(i int) error {
 		}
 	}
 	return wrong.Err()
+}
+
+// resolveBentAt is resolveBent; a fault is one of the place where the run's wood is told.
+func (w *work) resolveBentAt(i int) error {
+	at := "/top"
+	if w.order.Top.Runs[i].Species != "" {
+		at = fmt.Sprintf("/top/runs/%d", i)
+	}
+	return fault.At(at, w.resolveBent(i))
 }
 
 // resolveBent looks up how run i's wood bends; see support.WoodOf for what is refused.

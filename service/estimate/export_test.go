@@ -151,3 +151,37 @@ func differ(a, b any) string {
 	}
 	return "in what is not written"
 }
+
+// HoldClear holds what is told of an order's cut-outs by their places along the runs against the whole look at each, in every layout and at
+// every corner. It returns how many were told clear by their places, how many not, and what differs.
+func HoldClear(m *Maker, order Order) (clear, looked int, wrong string) {
+	w, err := m.resolve(order)
+	if err != nil {
+		return 0, 0, ""
+	}
+	for _, j := range ways {
+		w.joints = w.joints[:0]
+		for k := range w.corners {
+			w.joints = append(w.joints, w.jointAt(k, j))
+		}
+		l, err := w.layouts.lay(w)
+		if err != nil {
+			continue
+		}
+		for k := range w.corners {
+			for i := range w.cutouts {
+				c := &w.cutouts[i]
+				switch {
+				case c.run != k && c.run != k+1:
+				case !w.wellClear(c, k, l):
+					looked++
+				case w.tooNear(c, &l.Seams[k], l) != "":
+					return clear, looked, fmt.Sprintf("cut-out %d at corner %d with %s: %s", i, k, j.Kind, w.tooNear(c, &l.Seams[k], l))
+				default:
+					clear++
+				}
+			}
+		}
+	}
+	return clear, looked, ""
+}

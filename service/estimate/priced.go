@@ -19,9 +19,10 @@ type priced struct {
 }
 
 // priced prices an order with the joints and the fixed lines of an estimate, as an estimate of an order that names them does; where one
-// of them cannot be made so, with the joints that an estimate chooses. It is nil where the base does not carry the top.
-func (m *Maker) priced(ctx context.Context, order Order, e *Estimate) (*priced, error) {
-	w, err := m.resolveAs(&order, true)
+// of them cannot be made so, with the joints that an estimate chooses. It is nil where the base does not carry the top. The order differs
+// from that of a work as resolveAs has it.
+func (m *Maker) priced(ctx context.Context, order Order, e *Estimate, like *work) (*priced, error) {
+	w, err := m.resolveAs(&order, like)
 	if err != nil {
 		return nil, err
 	}

@@ -25,18 +25,20 @@ const (
 )
 
 // resolve looks everything up and takes the defaults. All faults found come back at once.
-func (m *Maker) resolve(order Order) (*work, error) { return m.resolveAs(&order, false) }
+func (m *Maker) resolve(order Order) (*work, error) { return m.resolveAs(&order, nil) }
 
-// resolveAs is resolve; quiet, for what is priced alone, without noting what was assumed, warned of and cited, and good until the next
-// that is quiet.
-func (m *Maker) resolveAs(order *Order, quiet bool) (*work, error) {
+// resolveAs is resolve; for what is priced alone, of an order that differs from another one in thickness, wood and what may be added
+// alone, with what does not depend on these taken from that one's work, without noting what was assumed, warned of and cited, and good
+// until the next such.
+func (m *Maker) resolveAs(order *Order, like *work) (*work, error) {
+	quiet := like != nil
 	m.bench.taken.begun += len(order.Top.Runs)
 	series := seriesOf(order, &m.cat.Settings)
 	cat := m.in(series)
 	m.bench.clear(cat, order.Pricing.AsOf)
-	w := new(work)
-	if quiet {
-		w = &m.bench.silent
+	w := &m.bench.silent
+	if !quiet {
+		w = new(work)
 	}
 	*w = work{order: *order, quiet: quiet, cat: cat, set: &cat.Settings, units: order.Units, series: series, bench: &m.bench}
 	if !quiet {
@@ -59,9 +61,18 @@ func (m *Maker) resolveAs(order *Order, quiet bool) (*work, error) {
 			return nil, err
 		}
 	}
-	wrong.Add("/top", w.resolveCutouts())
-	wrong.Add("/site/walls", w.resolveWalls())
-	wrong.Add("", w.resolveBase())
+	if quiet {
+		w.cutouts, w.crooked, w.left = like.cutouts, like.crooked, like.left
+		w.beside = append(w.beside, like.beside...)
+		if len(order.Site.Way) > 0 {
+			w.walk = like.walk // what it knows of a piece holds for any
+		}
+		wrong.Add("", w.resolveBaseLike(like.base))
+	} else {
+		wrong.Add("/top", w.resolveCutouts())
+		wrong.Add("/site/walls", w.resolveWalls())
+		wrong.Add("", w.resolveBase())
+	}
 	wrong.Add("", w.resolveWood())
 	if len(wrong) > 0 {
 		wrong.Add("/site/way", w.checkWay()) // at once with the rest of what is wrong with the site

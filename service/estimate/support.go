@@ -109,19 +109,14 @@ func (w *work) addSupports() {
 	slices.SortStableFunc(w.base.supply.parts, func(a, b suppliedPart) int { return cmp.Compare(a.code, b.code) })
 }
 
-// asTold is a top of which nothing is told, on its base as that was told.
+// asTold is a top of which nothing is told, on its base as that was told; good until the next that is quiet.
 func (w *work) asTold() *work {
-	other, b := *w, *w.base
-	b.parts, b.props, b.supply = slices.Clone(b.told.parts), slices.Clip(b.told.props), b.told.supply
-	for i := range b.parts {
-		b.parts[i] = slices.Clip(b.parts[i])
-	}
-	b.supply.parts = slices.Clone(b.supply.parts)
-	b.woods, other.runs = slices.Clone(b.woods), slices.Clone(w.runs)
-	b.rows = nil
-	other.base, other.quiet = &b, true
+	other := &w.silent
+	*other = *w
+	other.runs = slices.Clone(w.runs)
+	other.base, other.quiet = w.base.asTold(), true
 	other.order.Support = SupportOrder{Add: AddNothing, Unweighed: true}
-	return &other
+	return other
 }
 
 // wouldAdd is how many brackets and legs would be added to the base as it was told, where those may be.

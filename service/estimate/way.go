@@ -62,7 +62,9 @@ func (w *work) resolveWay() error {
 	if err := w.checkWay(); err != nil {
 		return err
 	}
-	w.walk = &passage.Walk{Steps: w.wayOf(s.Way, s.Clearance, "/site/way", "/site/clearance")}
+	if w.walk == nil {
+		w.walk = &passage.Walk{Steps: w.wayOf(s.Way, s.Clearance, "/site/way", "/site/clearance")}
+	}
 	if len(w.corners) == 0 || s.MustComeApart {
 		return nil
 	}
@@ -130,7 +132,9 @@ func (w *work) joined(l *plan.Layout) Carried {
 			best, least = c, area
 		}
 	}
-	best.tell(w.walk, w.units)
+	if !w.quiet {
+		best.tell(w.walk, w.units)
+	}
 	w.together = &best
 	return best
 }

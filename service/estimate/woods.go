@@ -8,14 +8,10 @@ import (
 
 // woods remember how the woods of a catalogue bend, as they are sawn: nothing else counts, so that it stays from order to order. It is
 // asked for all woods of the catalogue where a stiffer one is looked for.
-type woods map[sawnWood]woodBent
-
-type sawnWood struct {
-	species *catalogue.Species
-	sawn    catalogue.Sawn
-}
+type woods map[*catalogue.Species][]woodBent
 
 type woodBent struct {
+	sawn          catalogue.Sawn
 	found         bool // else a figure lacks
 	along, across support.Wood
 	spread        float64
@@ -23,18 +19,20 @@ type woodBent struct {
 
 // of is how a wood bends.
 func (m *woods) of(s *catalogue.Species, sawn catalogue.Sawn) woodBent {
-	at := sawnWood{s, sawn}
-	known, there := (*m)[at]
-	if there {
-		return known
+	list := (*m)[s]
+	for i := range list {
+		if list[i].sawn == sawn {
+			return list[i]
+		}
 	}
+	known := woodBent{sawn: sawn}
 	if along, across, err := bentWood(s, sawn); err == nil {
-		known = woodBent{true, along, across, base.Spread(along.Stiffness, across.Stiffness)}
+		known = woodBent{sawn, true, along, across, base.Spread(along.Stiffness, across.Stiffness)}
 	}
 	if *m == nil {
 		*m = make(woods)
 	}
-	(*m)[at] = known
+	(*m)[s] = append(list, known)
 	return known
 }
 
