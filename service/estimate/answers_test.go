@@ -17,7 +17,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/golden"
 )
 
@@ -128,7 +128,7 @@ func TestWholeAnswers(t *testing.T) {
 	for name, o := range answered() {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			e, err := estimate.Make(o, storetest.Demo(t))
+			e, err := estimate.Make(o, demotest.Catalogue(t))
 			require.NoError(t, err)
 			e.Revision = 0
 			shorten(e)
@@ -261,7 +261,7 @@ func TestWhatIsRefused(t *testing.T) {
 	for _, c := range cases {
 		o := deskA()
 		c.with(&o)
-		e, err := estimate.Make(o, storetest.Demo(t))
+		e, err := estimate.Make(o, demotest.Catalogue(t))
 		saysItsUnits(t, c.name, o)
 		if err == nil {
 			fmt.Fprintf(&b, "%s\n\tis made for %s\n", c.name, e.Price.Total)
@@ -282,7 +282,7 @@ var (
 // their names, whatever is written in them.
 func saysItsUnits(t *testing.T, name string, o estimate.Order) {
 	t.Helper()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for system, foreign := range map[measure.System]*regexp.Regexp{measure.Inches: inMetric,
 		measure.Millimetres: inInches} {
 		o.Units = system
@@ -301,7 +301,7 @@ func saysItsUnits(t *testing.T, name string, o estimate.Order) {
 // The top's species is looked up for the runs that name none, wherever they stand.
 func TestAnUnknownSpeciesOfTheTopIsToldOnceWhicheverRunTakesIt(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, own := range [][]string{{"", ""}, {"maple_sugar", ""}, {"", "maple_sugar"}} {
 		o := corner()
 		o.Top.Species = "no_such_wood"

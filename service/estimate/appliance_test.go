@@ -11,7 +11,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // overAppliance is an oak top with a cabinet on either side of an appliance (an invented order).
@@ -26,7 +26,7 @@ func overAppliance(air *catalogue.Air) estimate.Order {
 
 func stateOver(t *testing.T, o estimate.Order) (*estimate.Estimate, estimate.ApplianceAir) {
 	t.Helper()
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Len(t, e.Base.Runs[0].Appliances, 1)
 	return e, e.Base.Runs[0].Appliances[0]
@@ -58,7 +58,7 @@ func TestTheUsualAirAtAnApplianceIsSaid(t *testing.T) {
 // cups more; the lower face is as FPL-GTR-190 Table 4-2 prints it for 60 % and 75 % at 80 °F.
 func TestTheCupOverAnAppliance(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	change := func(to float64) float64 {
 		m, err := estimate.Move(estimate.MovementOrder{Units: measure.Millimetres, Species: "oak_red", Width: 1000,
 			Moisture: estimate.MoistureOrder{Making: wet(8), Dry: wet(min(8, to)), Humid: wet(max(8, to))}}, cat)
@@ -104,7 +104,7 @@ func TestAirAtAnApplianceIsRefusedAndTold(t *testing.T) {
 	t.Parallel()
 	o := overAppliance(&catalogue.Air{Humidity: 60, Temperature: 140})
 	o.Base[0].Air = &catalogue.Air{Humidity: 60, Temperature: 25}
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	var at []string
 	for _, f := range fault.All(err) {
 		at = append(at, f.Pointer)

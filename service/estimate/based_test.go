@@ -14,7 +14,7 @@ import (
 	"seamwright/service/passage"
 	"seamwright/service/source"
 	"seamwright/service/support"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 func far(l measure.Length) *measure.Length { return &l }
@@ -55,7 +55,7 @@ func alongBay(s *estimate.StripResult) bool {
 // wL⁴/8EI + wL³b/6EI + PL³/3EI + PL²b/3EI, a span 5wL⁴/384EI + PL³/48EI, with w on the strip's own width.
 func TestStripsInAnEstimateSagAsTheFormulasSay(t *testing.T) {
 	t.Parallel()
-	e, err := estimate.Make(island(8*in, 40*in), storetest.Demo(t))
+	e, err := estimate.Make(island(8*in, 40*in), demotest.Catalogue(t))
 	require.NoError(t, err)
 	own := float64(e.Base.Runs[0].OwnWeight / measure.PoundPerSquareFoot)
 	require.InDelta(t, 43*1.5/12, own, 0.4, "red oak weighs about 43 lb a cubic foot")
@@ -80,7 +80,7 @@ func TestStripsInAnEstimateSagAsTheFormulasSay(t *testing.T) {
 // What POST /v1/deflections says of a strip's figures is what the estimate says.
 func TestStripsAgreeWithDeflections(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := island(9*in, 44*in)
 	o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 51 * in, To: 53 * in, Depth: far(30 * in)})
 	e, err := estimate.Make(o, cat)
@@ -110,7 +110,7 @@ func TestStripsAgreeWithDeflections(t *testing.T) {
 // A thicker slab never sags more, and a bracket in a bay never makes it worse.
 func TestThickerAndCloserNeverSagMore(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(t *rapid.T) {
 		overhang := measure.Length(rapid.IntRange(1, 6).Draw(t, "overhang")) * in
 		bay := measure.Length(rapid.IntRange(12, 40).Draw(t, "bay")) * in
@@ -139,7 +139,7 @@ func TestThickerAndCloserNeverSagMore(t *testing.T) {
 
 func TestBasesThatCannotStandAreRefusedAllAtOnce(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	one := func(kind base.Kind, from, to measure.Length) estimate.BaseOrder {
 		o := estimate.BaseOrder{Run: "A", Kind: kind, From: from, To: to}
 		if kind == base.Bracket {
@@ -192,7 +192,7 @@ func TestBasesThatCannotStandAreRefusedAllAtOnce(t *testing.T) {
 // An overhang that would break is refused where it is told; one that only sags is warned of.
 func TestDangerIsRefusedAndSagIsWarnedOf(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := island(18*in, 24*in)
 	o.Support.Add = estimate.AddNothing
 	point := 300 * measure.PoundForce
@@ -212,7 +212,7 @@ func TestDangerIsRefusedAndSagIsWarnedOf(t *testing.T) {
 // A run of which nothing is told is not judged, and a wood whose stiffness no source gives is refused.
 func TestWhatIsNotToldIsNotJudged(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	o.Base = []estimate.BaseOrder{{Run: "B", Kind: base.Cabinet, From: 0, To: 72 * in}}
 	e, err := estimate.Make(o, cat)
@@ -247,7 +247,7 @@ func TestAllThatIsWrongWithASiteComesAtOnce(t *testing.T) {
 		{Run: "B", Kind: base.Cabinet, To: 40 * in}, {Run: "B", Kind: base.Open, From: 40 * in, To: 72 * in}, // 6: a cut-out over its edge
 	}
 	o.Top.Cutouts = []estimate.Cutout{{Run: "B", Kind: "sink", Length: 20 * in, Depth: 14 * in, FromStart: far(34 * in), FromFront: 5 * in}}
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	var at []string
 	for _, f := range fault.All(err) {
 		at = append(at, f.Pointer)

@@ -10,7 +10,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // Clips stand in the rails' middles, an inch from the cabinets' sides at least, none over the bay and none in the sink; what is
@@ -19,7 +19,7 @@ func TestFixingsStandInTheRailsOfTheBase(t *testing.T) {
 	t.Parallel()
 	o := island(6*in, 24*in)
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 14 * in, Depth: 24 * in, FromStart: far(8 * in), FromFront: 5 * in}}
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	f := &e.Fixing.Runs[0]
 	require.Equal(t, []measure.Length{7 * in, 32 * in}, []measure.Length{f.Rows[0].FromFront, f.Rows[1].FromFront})
@@ -40,7 +40,7 @@ func TestFixingsStandInTheRailsOfTheBase(t *testing.T) {
 			require.InDelta(t, float64(e.Fixing.Count), e.Bill[i].Need.Float(), 0)
 		}
 	}
-	plain, err := estimate.Make(straightOf(o), storetest.Demo(t))
+	plain, err := estimate.Make(straightOf(o), demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.InDelta(t, 2, plain.Fixing.Runs[0].Rows[0].FromFront.Inches(), 1e-9)
 	require.NotContains(t, plain.Fixing.Note, "rails")
@@ -57,7 +57,7 @@ func TestBattensAndBracketsTakeFixings(t *testing.T) {
 	o := island(1*in, 30*in)
 	o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Batten, From: 30 * in, To: 60 * in},
 		estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 44 * in, To: 46 * in, Depth: far(33 * in)})
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	inBay := map[float64]int{}
 	for _, p := range e.Fixing.Runs[0].Places {
@@ -74,7 +74,7 @@ func TestBattensAndBracketsTakeFixings(t *testing.T) {
 
 func TestSeamsThatNothingCarriesAreBlocked(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, From: 0, To: 50 * in}, {Run: "B", Kind: base.Cabinet, From: 0, To: 72 * in}}
 	e, err := estimate.Make(o, cat)
@@ -92,7 +92,7 @@ func TestSeamsThatNothingCarriesAreBlocked(t *testing.T) {
 // Nobody reaches through an appliance or a closed cabinet; through one that is open at its top everybody does.
 func TestPartsOutOfReachAreRefused(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in}, {Run: "B", Kind: base.Cabinet, To: 72 * in}}
 	_, err := estimate.Make(o, cat)

@@ -7,7 +7,7 @@ import (
 
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 func warningOf(e *estimate.Estimate, code string) string {
@@ -23,7 +23,7 @@ func warningOf(e *estimate.Estimate, code string) string {
 // draws back to +x; the room is between them. The angle between the two lines, by vectors, is what the warning tells.
 func TestACornersAngleCountsBetweenTheBestLines(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, c := range []struct {
 		first, second measure.Length // drawn back at the walls' ends
 		want          string

@@ -7,7 +7,7 @@ import (
 
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A cut-out that leaves less than the strip at an end of its run goes through to that end, by just the wood that is left.
@@ -63,7 +63,7 @@ func TestCutoutsThatTouchDoNotOverlap(t *testing.T) {
 	} {
 		o := straight()
 		o.Top.Cutouts = c.list
-		_, err := estimate.Make(o, storetest.Demo(t))
+		_, err := estimate.Make(o, demotest.Catalogue(t))
 		require.Equal(t, c.fine, err == nil, "%v: %v", c.list, err)
 	}
 }
@@ -71,7 +71,7 @@ func TestCutoutsThatTouchDoNotOverlap(t *testing.T) {
 // The least and the greatest that can be estimated can, and no less and no more.
 func TestTheBordersOfARun(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, c := range []struct {
 		length, depth measure.Length
 		pointer       string

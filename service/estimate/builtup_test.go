@@ -10,7 +10,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 func builtUp() estimate.Order {
@@ -73,7 +73,7 @@ func TestTheCheaperBuildIsTaken(t *testing.T) {
 	require.Equal(t, named.Price.Total, e.Price.Total)
 	require.Equal(t, "built_up", assumed(e, "/top/build"))
 	require.Equal(t, named.Builds, e.Builds)
-	c, err := estimate.Compare(o, storetest.Demo(t))
+	c, err := estimate.Compare(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.NotEmpty(t, c.Assumptions)
 }
@@ -164,7 +164,7 @@ func TestBuiltUpEdgesAreRefusedWhereTheyAreNotSound(t *testing.T) {
 		o    estimate.Order
 		want string
 	}{"panels": {panel, "none to spare"}, "deep": {deep, "stand in a row"}, "small": {small, "Nothing would be left hollow"}} {
-		_, err := estimate.Make(c.o, storetest.Demo(t))
+		_, err := estimate.Make(c.o, demotest.Catalogue(t))
 		require.Error(t, err, name)
 		f := fault.All(err)[0]
 		require.Equal(t, "/top/build", f.Pointer, name)

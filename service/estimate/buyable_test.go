@@ -10,14 +10,14 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // The thickness that a refusal names as a way out can be bought: ordered in it, no wood is missing, and what was refused holds. Where
 // none that holds is on sale, it names the other ways.
 func TestTheWayOutCanBeBought(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	named := regexp.MustCompile(`With what is told below it, ([^ ]+) (in|mm) of this wood would hold\.`)
 	bought, none := 0, 0
 	for _, construction := range []estimate.Construction{estimate.EdgeGlued, estimate.Panel} {

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/estimate"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // dying is a context that ends when it has been asked so often.
@@ -26,7 +26,7 @@ func (d *dying) Err() error {
 // A top whose caller has gone is not worked out any further, wherever it is, and the maker is as good as new.
 func TestAnEndedContextStopsTheWork(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker := estimate.NewMaker(cat)
 	whole := &dying{Context: t.Context(), most: 1 << 30}
 	want, err := maker.Make(whole, uShape())

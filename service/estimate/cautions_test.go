@@ -9,12 +9,12 @@ import (
 
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 func cautionsOf(t *testing.T, o estimate.Order) (string, *estimate.Estimate) {
 	t.Helper()
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	return strings.Join(e.Cautions, "\n"), e
 }
@@ -49,7 +49,7 @@ func TestCautionsAboutTheFinishAreAboutThisOne(t *testing.T) {
 		require.GreaterOrEqual(t, e.Labour.CuredDay, finishing.Day+int(e.Made.CureDays), system)
 		require.LessOrEqual(t, e.Labour.CuredDay, finishing.Day+int(e.Made.CureDays)+4, system)
 	}
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Materials = slices.Clone(cat.Materials)
 	for i := range cat.Materials {
 		if f := cat.Materials[i].Finish; f != nil {

@@ -14,7 +14,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // fromTheOtherEnd is the same top given from its other end, with the hand turned.
@@ -37,7 +37,7 @@ func TestAScrewedMiterIsTheSameFromEitherEnd(t *testing.T) {
 	o.Top.Species, o.Top.Thickness = "douglas_fir", 25.4
 	o.Top.Runs = []estimate.Run{{Name: "A", Length: 836, Depth: 237}, {Name: "B", Length: 1224, Depth: 436}}
 	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree, HoldAt: hardware.HoldBack, Pull: catalogue.PocketScrew}}
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	a, err := estimate.Make(o, cat)
 	require.NoError(t, err)
 	b, err := estimate.Make(fromTheOtherEnd(o), cat)
@@ -62,7 +62,7 @@ func turned(j plan.Joint) plan.Joint {
 // A chain is the same from either end: the same joints with the same scores at the same price.
 func TestAChainIsTheSameFromEitherEnd(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(2, 4).Draw(t, "runs")
 		o := corner(edged(rapid.SampledFrom([]estimate.Profile{estimate.Eased, estimate.Roundover, estimate.Ogee}).Draw(t,
@@ -98,7 +98,7 @@ func TestAChainIsTheSameFromEitherEnd(t *testing.T) {
 // Of a U no pair of joints that could be asked for has a better total than the one chosen.
 func TestNoPairOfJointsIsBetterThanTheOneChosen(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, o := range []estimate.Order{corner(horseshoe), corner(horseshoe, edged(estimate.Roundover, in/4)), uShape()} {
 		e, err := estimate.Make(o, cat)
 		require.NoError(t, err)
@@ -124,7 +124,7 @@ func TestNoPairOfJointsIsBetterThanTheOneChosen(t *testing.T) {
 func TestNoThreeJointsAreMuchBetterThanTheOnesChosen(t *testing.T) {
 	t.Parallel()
 	const few = 2
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	draw := rand.New(rand.NewPCG(1, 2))
 	for range 12 {
 		o := corner()
@@ -160,7 +160,7 @@ func TestNoThreeJointsAreMuchBetterThanTheOnesChosen(t *testing.T) {
 // no joint makes short enough is refused for its length.
 func TestAJointWhosePiecesNoBoardMakesIsExcluded(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := corner(edged(estimate.Square, 0))
 	// boards end at 16 ft, 192 in
 	o.Top.Runs = []estimate.Run{{Name: "A", Length: 191 * in, Depth: 25 * in},

@@ -9,14 +9,14 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // What is told clear of a seam by its place along the run is never found too near, cut off or beyond the run's end when it is looked at
 // closely, whatever the corners' angles and the cut-outs' shapes.
 func TestACutoutToldClearByItsPlaceIsClear(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	clear, looked := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		o := uShape()

@@ -12,7 +12,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/scribe"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 func offsets(pairs ...measure.Length) (list []scribe.Offset) {
@@ -31,7 +31,7 @@ func walled(o estimate.Order, walls ...estimate.WallOrder) estimate.Order {
 // at the ends, 10 mm in the middle; the blank is 10 mm wider, and the piece reaches 10 mm further at the ends.
 func TestACrookedWallWidensTheBlankAndIsScribed(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	plain, err := estimate.Make(barB(), cat)
 	require.NoError(t, err)
 	o := walled(barB(), estimate.WallOrder{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 1300, -10, 2600, 0)},
@@ -64,7 +64,7 @@ func TestACrookedWallWidensTheBlankAndIsScribed(t *testing.T) {
 // the edges that are not straight count, and a catalogue without such a step is told of.
 func TestScribingIsInThePlanOrSaidNotToBe(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	wall := estimate.WallOrder{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 1300, -10, 2600, 0)}
 	minutes := func(walls ...estimate.WallOrder) (likely float64, metres measure.Length) {
 		e, err := estimate.Make(walled(barB(), walls...), cat)
@@ -108,7 +108,7 @@ func TestScribingIsInThePlanOrSaidNotToBe(t *testing.T) {
 
 func TestAStraightWallChangesNothing(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for name, order := range map[string]estimate.Order{"desk": deskA(), "bar": barB(), "chain": uShape()} {
 		plain, err := estimate.Make(order, cat)
 		require.NoError(t, err)
@@ -129,7 +129,7 @@ func TestImpossibleWallsAreToldAllAtOnce(t *testing.T) {
 		estimate.WallOrder{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 3000, 1, 2500, -700)},
 		estimate.WallOrder{Run: "A", Edge: estimate.AtEnd, Offsets: offsets(0, 0, 300, 1)},
 		estimate.WallOrder{Run: "Z", Edge: estimate.AtWall, Offsets: offsets(0, 0, 300, 1)},
-		estimate.WallOrder{Run: "B", Edge: estimate.AtEnd, Offsets: offsets(0, 0, 501, 1)}), storetest.Demo(t))
+		estimate.WallOrder{Run: "B", Edge: estimate.AtEnd, Offsets: offsets(0, 0, 501, 1)}), demotest.Catalogue(t))
 	var pointers []string
 	for _, f := range fault.All(err) {
 		pointers = append(pointers, f.Pointer)
@@ -141,7 +141,7 @@ func TestImpossibleWallsAreToldAllAtOnce(t *testing.T) {
 // The walls and the way that an estimate is told are worth nothing to an order that tells none.
 func TestScribedPiecesFollowEveryRun(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, hand := range []plan.Hand{plan.Right, plan.Left} {
 		for _, joint := range []plan.JointKind{plan.Butt, estimate.AutoJoint} {
 			o := uShape()
@@ -169,7 +169,7 @@ func TestScribedPiecesFollowEveryRun(t *testing.T) {
 // else covered by a strip as wide as that asks; at a free end too. Told to be straight, it gives what an untold one gives.
 func TestAWallLeftStraightIsCoveredAsItIs(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	calm := barB()
 	calm.Moisture.Dry, calm.Moisture.Humid = air(38, 70), air(42, 70)
 	plain, err := estimate.Make(calm, cat)

@@ -10,7 +10,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/takeoff"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // apron is a straight top of 96 × 25-1/2 in with a sink of 30 in, so deep and so far from the front.
@@ -52,9 +52,9 @@ func textOf(e *estimate.Estimate, code string) string {
 // the opening.
 func TestACutoutAtTheFrontEdgeIsOpenThere(t *testing.T) {
 	t.Parallel()
-	whole, err := estimate.Make(straight(), storetest.Demo(t))
+	whole, err := estimate.Make(straight(), demotest.Catalogue(t))
 	require.NoError(t, err)
-	e, err := estimate.Make(apron(18*in, 0), storetest.Demo(t))
+	e, err := estimate.Make(apron(18*in, 0), demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Equal(t, []string{"front"}, e.Cutouts[0].OpenAt)
 	require.InDelta(t, (96*25.5-30*18)/(96*25.5), float64(e.Runs[0].Piece.Mass/whole.Runs[0].Piece.Mass), 1e-9)
@@ -73,7 +73,7 @@ func TestACutoutAtTheFrontEdgeIsOpenThere(t *testing.T) {
 func TestWoodBesideACutoutStaysOrGoes(t *testing.T) {
 	t.Parallel()
 	make := func(depth, front measure.Length) *estimate.Estimate {
-		e, err := estimate.Make(apron(depth, front), storetest.Demo(t))
+		e, err := estimate.Make(apron(depth, front), demotest.Catalogue(t))
 		require.NoError(t, err)
 		return e
 	}
@@ -101,7 +101,7 @@ func TestWoodBesideACutoutStaysOrGoes(t *testing.T) {
 
 func TestCutoutsThatCutASlabInTwoOrOverlapAreRefused(t *testing.T) {
 	t.Parallel()
-	_, err := estimate.Make(apron(25.5*in, 0), storetest.Demo(t))
+	_, err := estimate.Make(apron(25.5*in, 0), demotest.Catalogue(t))
 	f := fault.All(err)[0]
 	require.Equal(t, "/top/cutouts/0", f.Pointer)
 	require.Contains(t, f.Detail, "it would cut the slab in two")
@@ -109,7 +109,7 @@ func TestCutoutsThatCutASlabInTwoOrOverlapAreRefused(t *testing.T) {
 	o, at := apron(18*in, 3*in), 60*in
 	o.Top.Cutouts = append(o.Top.Cutouts, estimate.Cutout{Run: "A", Kind: "hob", Length: 20 * in, Depth: 18 * in,
 		FromStart: &at, FromFront: 3 * in})
-	_, err = estimate.Make(o, storetest.Demo(t))
+	_, err = estimate.Make(o, demotest.Catalogue(t))
 	f = fault.All(err)[0]
 	require.Equal(t, "/top/cutouts/1", f.Pointer)
 	require.Equal(t, "The hob cut-out overlaps the sink cut-out in run A.", f.Detail)
@@ -125,6 +125,6 @@ func TestACutoutDoesNotReachOverTheEndBehindTheOtherWall(t *testing.T) {
 	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "tap", Length: 9 * in, Depth: 4 * in, FromEnd: &at,
 		FromFront: 18 * in}}
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	require.Contains(t, fault.All(err)[0].Detail, "would reach beyond the run's end at the corner")
 }

@@ -9,7 +9,7 @@ import (
 
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // thickChain is a chain of runs of a thickness that no board has; of six, each is made of two pieces.
@@ -34,7 +34,7 @@ func thickChain(runs int) estimate.Order {
 // it beside its own estimate: that is made whole all the same, and says what was left out.
 func TestWhatIsLeftOutIsSaid(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	told := func(e *estimate.Estimate) bool {
 		return slices.ContainsFunc(e.Warnings, func(w estimate.Warning) bool {
 			return w.Code == "comparison_left_out" && w.Pointer == "/top/build"
@@ -64,7 +64,7 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 // The effort counts every top that was made for an order: one that no board is long enough for is made twice.
 func TestTheEffortCountsAllTopsOfAnOrder(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	m := estimate.NewMaker(cat)
 	make := func(build estimate.Build) int {
 		o := thickChain(2)
@@ -85,7 +85,7 @@ func TestTheEffortCountsAllTopsOfAnOrder(t *testing.T) {
 // A key is charged for what bounds nothing, too: judging a base is no effort, and pieces make each candidate dearer.
 func TestTheStepsCountWhatTheEffortLeavesOut(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	m := estimate.NewMaker(cat)
 	took := func(o estimate.Order) (effort, steps int) {
 		_, err := m.Make(context.Background(), o)

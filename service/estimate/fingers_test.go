@@ -7,7 +7,7 @@ import (
 
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A run longer than any board is made of finger-jointed staves, and says so; one that boards are long enough for is not.
@@ -51,7 +51,7 @@ func TestFingerJointsHaveALimitAndCanBeForbidden(t *testing.T) {
 	require.Zero(t, joined.Runs[1].Blank.Joined.Count)
 	require.Equal(t, 3, mustMake(t, o).Runs[0].Blank.Joined.Count)
 	o.Top.Staves, o.Top.StraightJoints = estimate.FullLength, estimate.StraightForbid
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	require.Equal(t, "/top/runs/0/length", fault.All(err)[0].Pointer)
 	require.Contains(t, fault.All(err)[0].Detail, "the longest board on sale is")
 	o.Top.Runs[0].Length = 96 * in

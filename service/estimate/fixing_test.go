@@ -12,7 +12,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A kitchen run's sink and hob: no fixing stands in them or within 2 in of them, and the bill counts what stands.
@@ -91,7 +91,7 @@ func lineItems(e *estimate.Estimate, kind string) (items []string) {
 // Whatever is ordered: one fixed line a run, and slip, holes, gaps and slots all count from it, recomputed from the
 // answer.
 func TestOnePhysicalPicture(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	answered := 0
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)

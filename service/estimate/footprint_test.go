@@ -13,7 +13,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // The checks below read nothing but an answer: outlines, the seam's path, positions and sizes. They walk round every
@@ -186,7 +186,7 @@ var named = []estimate.Corner{{Joint: plan.Miter}, {Joint: plan.Butt, Through: e
 // depth, joint and kind.
 func TestEveryFootprintLiesInTheWood(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	made := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		o := deskA()
@@ -245,7 +245,7 @@ func TestRecessesThatBrokeOutOfTheWallEdge(t *testing.T) {
 			Pull: catalogue.DrawBolt}
 		o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = one.depth*in, one.depth*in
 		o.Moisture = estimate.MoistureOrder{Making: wet(8), Dry: wet(7.9), Humid: wet(8.1)}
-		e, err := estimate.Make(o, storetest.Demo(t))
+		e, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		least, what := woodAround(e, 0, chosenOf(&e.Corners[0]))
 		require.GreaterOrEqual(t, least, 12.7-0.001, what)
@@ -259,22 +259,22 @@ func TestGlueIsComparedWithWhatDriesAlone(t *testing.T) {
 	o.Top.Species = "oak_white"
 	o.Top.Corners[0].Joint = plan.Butt
 	o.Moisture = estimate.MoistureOrder{Making: wet(7), Dry: wet(7.5), Humid: wet(10)}
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Zero(t, chosenOf(&e.Corners[0]).Strain)
 
 	o.Moisture.Dry = wet(6.5)
-	e, err = estimate.Make(o, storetest.Demo(t))
+	e, err = estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	half := chosenOf(&e.Corners[0]).Strain
 	o.Moisture.Dry = wet(6)
-	e, err = estimate.Make(o, storetest.Demo(t))
+	e, err = estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.InDelta(t, 2, float64(chosenOf(&e.Corners[0]).Strain.Stress/half.Stress), 1e-9,
 		"by the drying, half a point against one, whatever it swells")
 
 	o.Top.Corners[0].Glue = true
-	_, err = estimate.Make(o, storetest.Demo(t))
+	_, err = estimate.Make(o, demotest.Catalogue(t))
 	require.ErrorContains(t, err, "lbf/in² of tension across the grain if it could not creep")
 	require.ErrorContains(t, err, "Swelling would press instead")
 }

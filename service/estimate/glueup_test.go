@@ -7,7 +7,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // The plan of each slab agrees with its blank, with the glue that is bought and with the wait after the glue-up.
@@ -46,7 +46,7 @@ func TestGlueUpAgreesWithBlankGlueAndWait(t *testing.T) {
 // A glue that does not stay open long enough is said, and clamps that come one after the other make the plan wait.
 func TestAGlueThatIsTooQuickIsSaid(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Settings.GlueOpenMinutes, cat.Settings.GlueClosedMinutes = 1, 2
 	cat.Settings.GlueSpreadRate = 0.05
 	e, err := estimate.Make(deskA(), &cat)

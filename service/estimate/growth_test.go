@@ -10,14 +10,14 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A longer run, or a deeper one, never makes the wood cheaper with the same joints. A run that goes through is left out
 // when it gets deeper: the other one is shorter for it.
 func TestALongerOrDeeperTopNeverTakesCheaperWood(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	compared := 0
 	rapid.Check(t, func(t *rapid.T) {
 		o := estimate.Order{Units: measure.Inches, Pricing: estimate.PricingOrder{AsOf: "2026-11-01"}}

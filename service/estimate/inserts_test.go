@@ -10,14 +10,14 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // From 20 to 80 mm there is an insert in both series whose bore leaves wood above it. Each is bought once a fixing with
 // its screw in one, set into the top and its slot made in the base.
 func TestThreadedInsertsFitEveryTopInBothSeries(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker := estimate.NewMaker(cat)
 	for units, series := range map[measure.System]catalogue.Series{measure.Millimetres: catalogue.Metric,
 		measure.Inches: catalogue.Imperial} {
@@ -51,7 +51,7 @@ func TestThreadedInsertsFitEveryTopInBothSeries(t *testing.T) {
 // By hand: an M6 screw's slot is 6 mm, the movement either way and the allowance long; the bore is told as the row has it.
 func TestAnInsertsSlotIsItsMachineScrews(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker := estimate.NewMaker(cat)
 	o := letInOrder(measure.Millimetres, estimate.FixInserts, 620, 2)
 	e, err := maker.Make(t.Context(), o)
@@ -78,7 +78,7 @@ func TestAnInsertsSlotIsItsMachineScrews(t *testing.T) {
 // through; a hair over that is taken, and is the shortest: 13 mm of a screw's thread stand in a top of 3/4 in.
 func TestFixingsThatWouldComeThroughAreRefused(t *testing.T) {
 	t.Parallel()
-	maker := estimate.NewMaker(storetest.Demo(t))
+	maker := estimate.NewMaker(demotest.Catalogue(t))
 	for fix, least := range map[estimate.FixingKind]measure.Length{estimate.FixInserts: 19, estimate.FixScrews: 13} {
 		o := letInOrder(measure.Millimetres, fix, 300, 1)
 		o.Top.Thickness = least - 0.1

@@ -8,7 +8,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/takeoff"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A thickness that no board gives is glued up from two layers: twice the staves of half the thickness, one joint more
@@ -31,7 +31,7 @@ func TestAThickerTopThanTheBoardsIsLaminated(t *testing.T) {
 	require.InDelta(t, (2*(n-1)+1)/(n-1), float64(b.Blank.GlueLines()/a.Blank.GlueLines()), 1e-12)
 	// By hand: of a blank of 98 × 26 in, (2·(n − 1) + 1) joints of 98 in at 1.5 in + 1/16 in planed, and its face.
 	area := (2*(n-1)+1)*98*(1.5+1.0/16) + 98*26
-	require.InDelta(t, area, float64(b.Blank.GlueArea(&storetest.Demo(t).Settings))/(25.4*25.4), 1e-6)
+	require.InDelta(t, area, float64(b.Blank.GlueArea(&demotest.Catalogue(t).Settings))/(25.4*25.4), 1e-6)
 	require.NotZero(t, likely(e, "laminate"))
 	require.NotZero(t, likely(e, "plane_layers"))
 	require.Zero(t, likely(thin, "laminate")+likely(thin, "plane_layers"))
@@ -50,7 +50,7 @@ func TestABuildCanBeNamed(t *testing.T) {
 	o.Top.Build = estimate.Solid
 	require.Equal(t, 0, mustMake(t, o).Made.Layers)
 	o.Top.Thickness = 3 * in
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	require.Equal(t, "/top/thickness", fault.All(err)[0].Pointer)
 	require.Contains(t, fault.All(err)[0].Detail, "3 in finished needs")
 }
@@ -88,7 +88,7 @@ func TestCrossedLayersAreRefused(t *testing.T) {
 	t.Parallel()
 	o := straight()
 	o.Top.Build = estimate.CrossLaminated
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	f := fault.All(err)[0]
 	require.Equal(t, "/top/build", f.Pointer)
 	require.Regexp(t, `In run A that is about \d+ lbf/in² across the grain if it could not creep`, f.Detail)

@@ -15,7 +15,7 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/plan"
 	"seamwright/service/source"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // The mirror image of a top costs the same and moves the same.
@@ -23,10 +23,10 @@ func TestTheMirrorImageIsTheSameTop(t *testing.T) {
 	t.Parallel()
 	for _, o := range []estimate.Order{deskA(), barB(), uShape()} {
 		o.Top.Hand = plan.Right
-		right, err := estimate.Make(o, storetest.Demo(t))
+		right, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		o.Top.Hand = plan.Left
-		left, err := estimate.Make(o, storetest.Demo(t))
+		left, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		require.Equal(t, right.Price, left.Price)
 		require.Equal(t, right.Bill, left.Bill)
@@ -44,9 +44,9 @@ func TestInchesAndMillimetresGiveTheSameAnswer(t *testing.T) {
 	inches := deskA()
 	metric := deskA()
 	metric.Units = measure.Millimetres
-	a, err := estimate.Make(inches, storetest.Demo(t))
+	a, err := estimate.Make(inches, demotest.Catalogue(t))
 	require.NoError(t, err)
-	b, err := estimate.Make(metric, storetest.Demo(t))
+	b, err := estimate.Make(metric, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Equal(t, a.Price, b.Price)
 	require.Equal(t, a.Lumber, b.Lumber)
@@ -61,9 +61,9 @@ func TestTheSameOrderGivesTheSameEstimate(t *testing.T) {
 	t.Parallel()
 	o := uShape()
 	o.Explain = true
-	a, err := estimate.Make(o, storetest.Demo(t))
+	a, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
-	b, err := estimate.Make(o, storetest.Demo(t))
+	b, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Equal(t, a, b)
 	require.NotEmpty(t, a.Workings)
@@ -73,7 +73,7 @@ func TestNoChangeOfMoistureNoMovement(t *testing.T) {
 	t.Parallel()
 	o := barB()
 	o.Moisture = estimate.MoistureOrder{Making: wet(8), Dry: wet(8), Humid: wet(8)}
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	for _, r := range e.Runs {
 		require.Zero(t, r.Movement.Range)
@@ -90,7 +90,7 @@ func TestAWiderRunSlipsMore(t *testing.T) {
 		o := barB()
 		o.Top.Runs[1].Depth = depth
 		o.Top.Corners[0].HoldAt = "front"
-		e, err := estimate.Make(o, storetest.Demo(t))
+		e, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		return candidate(&e.Corners[0], plan.Butt, plan.First).Movement.Humid.MaxSlip
 	}
@@ -101,7 +101,7 @@ func TestAWiderRunSlipsMore(t *testing.T) {
 // Common practice: a swelling miter opens outside, a shrinking one inside.
 func TestASwellingMiterOpensOutsideAShrinkingOneInside(t *testing.T) {
 	t.Parallel()
-	e, err := estimate.Make(deskA(), storetest.Demo(t))
+	e, err := estimate.Make(deskA(), demotest.Catalogue(t))
 	require.NoError(t, err)
 	m := candidate(&e.Corners[0], plan.Miter, plan.NoSide).Movement
 	require.EqualValues(t, "wall", m.Humid.OpensAt)
@@ -114,12 +114,12 @@ func TestTheEdgeDecidesBetweenButtAndMiter(t *testing.T) {
 	t.Parallel()
 	o := deskA()
 	o.Moisture = estimate.MoistureOrder{Making: wet(8), Dry: wet(7.2), Humid: wet(8.6)}
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.NotEqual(t, plan.Butt, e.Corners[0].Chosen.Kind, "roundover")
 
 	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
-	e, err = estimate.Make(o, storetest.Demo(t))
+	e, err = estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Equal(t, plan.Butt, e.Corners[0].Chosen.Kind, "square edge")
 	chosen := candidate(&e.Corners[0], plan.Butt, e.Corners[0].Chosen.Through)
@@ -160,7 +160,7 @@ func addsUp(t require.TestingT, e *estimate.Estimate) {
 func TestLinesAddUpToTotals(t *testing.T) {
 	t.Parallel()
 	for _, o := range []estimate.Order{deskA(), barB(), uShape()} {
-		e, err := estimate.Make(o, storetest.Demo(t))
+		e, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		addsUp(t, mergePacks(e))
 	}
@@ -186,7 +186,7 @@ func mergePacks(e *estimate.Estimate) *estimate.Estimate {
 func TestCostDifferencesAreReal(t *testing.T) {
 	t.Parallel()
 	for name, order := range map[string]func() estimate.Order{"desk": deskA, "bar": barB} {
-		auto, err := estimate.Make(order(), storetest.Demo(t))
+		auto, err := estimate.Make(order(), demotest.Catalogue(t))
 		require.NoError(t, err)
 		for _, c := range auto.Corners[0].Candidates {
 			if !c.Feasible {
@@ -197,7 +197,7 @@ func TestCostDifferencesAreReal(t *testing.T) {
 			if c.Joint.Through != plan.NoSide {
 				o.Top.Corners[0].Through = estimate.ThroughWish(c.Joint.Through)
 			}
-			asked, err := estimate.Make(o, storetest.Demo(t))
+			asked, err := estimate.Make(o, demotest.Catalogue(t))
 			require.NoError(t, err)
 			require.Equal(t, c.Joint, asked.Corners[0].Chosen)
 			require.Equal(t, asked.Price.Cost.String(), c.Cost.String(), "%s %v", name, c.Joint)
@@ -209,7 +209,7 @@ func TestCostDifferencesAreReal(t *testing.T) {
 
 // Whatever is ordered, the answer is a fault that the sender can act on or an estimate that adds up.
 func TestAnyOrderIsAnsweredOrRefused(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	answered := 0
 	rapid.Check(t, func(t *rapid.T) {
 		e, err := estimate.Make(drawOrder(t), cat)
@@ -264,7 +264,7 @@ func drawOrder(t *rapid.T) estimate.Order {
 }
 
 func BenchmarkMake(b *testing.B) {
-	cat := storetest.Demo(b)
+	cat := demotest.Catalogue(b)
 	for name, o := range map[string]estimate.Order{"desk": deskA(), "bar": barB(), "straight": straight()} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
@@ -280,7 +280,7 @@ func BenchmarkMake(b *testing.B) {
 
 // BenchmarkDesks is desks of which none has the lengths of another: a shop's usual depth, wood and edge.
 func BenchmarkDesks(b *testing.B) {
-	cat := storetest.Demo(b)
+	cat := demotest.Catalogue(b)
 	b.ReportAllocs()
 	maker := estimate.NewMaker(cat)
 	i := 0
@@ -302,7 +302,7 @@ func TestPanelsAreSharedByRunsOfOneWidth(t *testing.T) {
 	o.Top.Construction = estimate.Panel
 	o.Top.Runs[0].Length, o.Top.Runs[1].Length, o.Top.Runs[1].Depth = 60*in, 50*in, 25*in
 	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Len(t, e.Lumber, 1)
 	require.Len(t, e.Lumber[0].Boards, 1, "both from one panel")
@@ -315,7 +315,7 @@ func TestWorkingsAreTheAnswersNumbers(t *testing.T) {
 	t.Parallel()
 	o := barB()
 	o.Explain = true
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	byName := map[string]estimate.Working{}
 	for _, w := range e.Workings {
@@ -341,7 +341,7 @@ func TestFaultsOfAllCornersComeAtOnce(t *testing.T) {
 	o := uShape()
 	o.Top.Corners[0].Glue = true
 	o.Top.Corners[1].Pull = catalogue.Dowel
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	faults := fault.All(err)
 	require.Len(t, faults, 2)
 	require.Equal(t, "/top/corners/0/glue", faults[0].Pointer)
@@ -367,7 +367,7 @@ func TestWhatHoldsAMovingSeamFastIsRefusedWithTheNumbers(t *testing.T) {
 			t.Parallel()
 			o := barB()
 			c.change(&o)
-			_, err := estimate.Make(o, storetest.Demo(t))
+			_, err := estimate.Make(o, demotest.Catalogue(t))
 			f := fault.All(err)[0]
 			require.Equal(t, fault.Impossible, f.Kind)
 			require.Equal(t, c.pointer, f.Pointer)
@@ -383,7 +383,7 @@ func TestAnExcludedJointIsRefusedWithTheBestAlternative(t *testing.T) {
 	t.Parallel()
 	o := barB()
 	o.Top.Corners[0].Joint = plan.Miter
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	f := fault.All(err)[0]
 	require.Equal(t, "/top/corners/0/joint", f.Pointer)
 	require.Contains(t, f.Detail, "miss each other by 2.6 mm")
@@ -397,7 +397,7 @@ func TestACutoutOverTheSeamIsRefused(t *testing.T) {
 	at := 1 * in
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 80 * in, Depth: 20 * in, FromEnd: &at,
 		FromFront: 3 * in}}
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	var pointers []string
 	for _, f := range fault.All(err) {
 		pointers = append(pointers, f.Pointer)

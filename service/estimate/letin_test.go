@@ -11,7 +11,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // letInOrder is a straight top of a depth, held at its front, that goes from 8 to 8 ± by percent of moisture.
@@ -26,7 +26,7 @@ func letInOrder(units measure.System, fix estimate.FixingKind, depth measure.Len
 // as a screw's are not made.
 func TestFixingsThatAreLetInAreBoughtAndCutFor(t *testing.T) {
 	t.Parallel()
-	maker := estimate.NewMaker(storetest.Demo(t))
+	maker := estimate.NewMaker(demotest.Catalogue(t))
 	for fix, want := range map[estimate.FixingKind]struct {
 		metric, imperial string
 		screws           float64
@@ -61,7 +61,7 @@ func TestFixingsThatAreLetInAreBoughtAndCutFor(t *testing.T) {
 // tongue of 12 mm lets a button go 4.5 mm. What lies between the two depths at which the last row goes as far is refused.
 func TestFixingsAreRefusedWhereTheWoodGoesFurther(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker := estimate.NewMaker(cat)
 	for fix, lets := range map[estimate.FixingKind]float64{estimate.FixEights: math.Sqrt(21.75), estimate.FixButtons: 4.5} {
 		good, bad := 0, 0

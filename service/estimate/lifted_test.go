@@ -9,7 +9,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // load is a sum of masses at places.
@@ -73,7 +73,7 @@ func TestCentresOfGravityAgreeWithATriangulation(t *testing.T) {
 			{Run: "A", Kind: "sink", Length: 20 * in, Depth: 12 * in, FromStart: &near, FromFront: 5 * in, Turned: 7 * measure.Degree},
 			{Run: "B", Kind: "basin", Length: 16 * in, Depth: 12 * in, FromStart: &far, FromFront: 4 * in, Shape: plan.Oval}}
 		o.Site.Lift = &estimate.LiftingOrder{}
-		e, err := estimate.Make(o, storetest.Demo(t))
+		e, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		var whole load
 		for i := range e.Runs {
@@ -129,7 +129,7 @@ func TestAStraightTopIsLiftedAtItsMiddle(t *testing.T) {
 	o := plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)
 	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
 	o.Site.Lift = &estimate.LiftingOrder{}
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	x := &e.Lifting.Pieces[0]
 	require.Nil(t, e.Lifting.Joined)
@@ -141,7 +141,7 @@ func TestAStraightTopIsLiftedAtItsMiddle(t *testing.T) {
 
 	high := 80 * in
 	o.Site.Lift = &estimate.LiftingOrder{Height: &high}
-	e, err = estimate.Make(o, storetest.Demo(t))
+	e, err = estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Zero(t, e.Lifting.Limit)
 	require.Zero(t, e.Lifting.Pieces[0].Index)

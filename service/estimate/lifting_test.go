@@ -10,7 +10,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // plainL is an L of two runs at a corner, made at 7.5 % for a heated house (invented).
@@ -43,7 +43,7 @@ func TestPeopleAreCountedForEachLeg(t *testing.T) {
 	t.Parallel()
 	butt := plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)
 	butt.Top.Corners[0].Joint, butt.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
-	e, err := estimate.Make(butt, storetest.Demo(t))
+	e, err := estimate.Make(butt, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.InDelta(t, 89.9, e.Runs[0].Piece.Mass.Pounds(), 0.05)
 	require.Equal(t, 2, e.Runs[0].People, "89.9 lb are more than one person's 50.7")
@@ -54,7 +54,7 @@ func TestPeopleAreCountedForEachLeg(t *testing.T) {
 	island := plainL("walnut_black", "2", 90, 108*in, 96*in, 48*in)
 	island.Top.Edge.Size = 0.375 * in
 	island.Top.Corners[0].Joint, island.Top.Corners[0].Through = plan.MasonsMiter, estimate.ThroughFirst
-	e, err = estimate.Make(island, storetest.Demo(t))
+	e, err = estimate.Make(island, demotest.Catalogue(t))
 	require.NoError(t, err)
 	for i := range e.Runs {
 		require.Equal(t, int(math.Ceil(e.Runs[i].Piece.Mass.Kilograms()/23)), e.Runs[i].People)
@@ -73,7 +73,7 @@ func TestALegThatAsksTooMuchOfTheSeamIsWarnedOf(t *testing.T) {
 	named.Top.Corners[0].Joint = plan.Miter
 	for _, o := range []estimate.Order{plainL("ash_white", "1-1/2", 225, 72*in, 60*in, 20*in), named,
 		plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)} {
-		e, err := estimate.Make(o, storetest.Demo(t))
+		e, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		p := &chosenOf(&e.Corners[0]).Hardware.Pull
 		require.Greater(t, p.MomentForce, p.Capacity)
@@ -82,7 +82,7 @@ func TestALegThatAsksTooMuchOfTheSeamIsWarnedOf(t *testing.T) {
 	}
 	light := plainL("maple_sugar", "1-1/2", 90, 34*in, 30*in, 12*in)
 	light.Top.Corners[0].Pull = catalogue.DrawBolt
-	e, err := estimate.Make(light, storetest.Demo(t))
+	e, err := estimate.Make(light, demotest.Catalogue(t))
 	require.NoError(t, err)
 	p := &chosenOf(&e.Corners[0]).Hardware.Pull
 	require.Less(t, p.MomentForce, p.Capacity)
@@ -101,7 +101,7 @@ func TestArmsAreReckonedWithoutTheCutouts(t *testing.T) {
 		{Run: "B", Kind: "hob", Length: 22 * in, Depth: 19.5 * in, FromEnd: &hob, FromFront: 3 * in}}
 	for _, hand := range []plan.Hand{plan.Right, plan.Left} {
 		o.Top.Hand = hand
-		e, err := estimate.Make(o, storetest.Demo(t))
+		e, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		legs := candidate(&e.Corners[0], plan.Butt, plan.First).Hardware.Pull.Legs
 		// A: (3060·60 − 540·75)/2520 = 56.786 in along, (3060·12.75 − 540·13)/2520 = 12.696 off the wall; the seam ends

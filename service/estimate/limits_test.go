@@ -14,14 +14,14 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // Stock for a house of 6 to 10 %, whose target is 8 %: within the shop's point of it is accepted, within the shop's points of a promise
 // rests with days that can be promised, beyond them without; the board that is furthest off decides, of two as far off the wetter.
 func TestWhatIsSaidOfStock(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	within, promised := cat.Settings.ReadyWithin, cat.Settings.ReadyPromised
 	require.Less(t, within, promised)
 	for _, c := range []struct {
@@ -77,14 +77,14 @@ func TestStockThatItsAirKeepsWetAndStockBeyondTheYear(t *testing.T) {
 	require.NotContains(t, codes(mustMake(t, o)), "made_outside_service")
 
 	o.Moisture.Stock.Air = &catalogue.Air{Humidity: 45, Temperature: -1}
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	require.ErrorContains(t, err, "from 0 to 60 °C")
 }
 
 // The rest of wood is reckoned up to its limits, and no further; air that is none is told once.
 func TestTheLimitsOfRest(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, c := range []struct {
 		change  func(*estimate.RestOrder)
 		pointer string
@@ -114,7 +114,7 @@ func TestTheLimitsOfRest(t *testing.T) {
 // others are not.
 func TestCutoutsKeepTheirDistanceFromASeam(t *testing.T) {
 	t.Parallel()
-	clear := storetest.Demo(t).Settings.CutoutClear
+	clear := demotest.Catalogue(t).Settings.CutoutClear
 	for _, c := range []struct {
 		run          string
 		start, front measure.Length
@@ -142,7 +142,7 @@ func TestCutoutsKeepTheirDistanceFromASeam(t *testing.T) {
 // ofButt is all that is found of a butt with run A through, whether the top can be made in another way or not.
 func ofButt(t *testing.T, o estimate.Order) string {
 	t.Helper()
-	compared, err := estimate.Compare(o, storetest.Demo(t))
+	compared, err := estimate.Compare(o, demotest.Catalogue(t))
 	var said strings.Builder
 	for _, f := range fault.All(err) {
 		if text, of := strings.CutPrefix(f.Detail, "A butt with run A through: "); of {
@@ -160,7 +160,7 @@ func ofButt(t *testing.T, o estimate.Order) string {
 
 func TestCurrenciesAreNotMixed(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := straight()
 	o.Pricing.Currency = cat.Settings.Currency
 	e, err := estimate.Make(o, cat)
@@ -195,7 +195,7 @@ func TestRailsBearByWhereTheCutoutLies(t *testing.T) {
 // through is at its end, that of the other where its piece begins.
 func TestHowNearToASeamTheBaseMustCome(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	hold := cat.Settings.SeamHold
 	for _, c := range []struct {
 		a, b measure.Length // from the end of A's piece, from the beginning of B's

@@ -11,7 +11,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // oakDesk is a square desk of white oak, 24 in deep, made at 7.0 %, for a heated house (an invented order).
@@ -26,7 +26,7 @@ func oakDesk() estimate.Order {
 
 func made(t *testing.T, o estimate.Order) *estimate.Estimate {
 	t.Helper()
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	return e
 }
@@ -65,7 +65,7 @@ func TestASeamIsHeldWhereTheBaseHoldsItsStoppingRun(t *testing.T) {
 	}
 	o := oakDesk()
 	o.Top.Fixing.FixedLine, o.Top.Corners[0].Pull = hardware.HoldFront, catalogue.PocketScrew
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	require.ErrorContains(t, err, "0.4", "screws held from the front need holes of over 0.4 in, and that is said")
 }
 
@@ -75,7 +75,7 @@ func TestAThroughRunThatIsNotFixedAtItsSeamIsRefusedWithTheNumbers(t *testing.T)
 	t.Parallel()
 	o := oakDesk()
 	o.Top.Fixing.FixedLine = hardware.HoldCentre
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	f := fault.All(err)[0]
 	require.Equal(t, "/top/corners/0/joint", f.Pointer)
 	require.Contains(t, f.Detail, "Run A is fixed to its base at its centre, not at the seam")
@@ -120,7 +120,7 @@ func TestTheMitersLegsHaveRoomAtTheirWalls(t *testing.T) {
 	t.Parallel()
 	o := plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)
 	o.Top.Corners[0].Joint = plan.Miter
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	m := &chosenOf(&e.Corners[0]).Movement
 	require.False(t, m.Restrained)

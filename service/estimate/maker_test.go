@@ -8,13 +8,13 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/estimate"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A maker that has made many tops makes the next one as a new maker does, and what it made before stays as it was.
 func TestAMakerForgetsWhatItMade(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker := estimate.NewMaker(cat)
 	var before, wanted *estimate.Estimate
 	rapid.Check(t, func(t *rapid.T) {

@@ -13,7 +13,7 @@ import (
 	"seamwright/service/labour"
 	"seamwright/service/plan"
 	"seamwright/service/takeoff"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // worktops is the order that most examples of this file start from: sugar maple, 96 and 72 in, 25-1/2 in deep, made at 7.5
@@ -110,7 +110,7 @@ func workAgrees(t require.TestingT, e *estimate.Estimate) {
 
 func TestWorkAndMoneyAgreeInAnyAnswer(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
 		o.Shop.Experience = rapid.SampledFrom([]estimate.Experience{"", estimate.FirstTime, estimate.Seasoned}).Draw(t,
@@ -135,7 +135,7 @@ func TestWorkAndMoneyAgreeInAnyAnswer(t *testing.T) {
 // practice).
 func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	panel := worktops()
 	panel.Top.Construction = estimate.Panel
 	panel.Top.Runs[0].Length, panel.Top.Runs[1].Length = 80*in, 60*in
@@ -161,7 +161,7 @@ func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 // blade of 24.00 on every top.
 func TestToolsWearIsChargedByUse(t *testing.T) {
 	t.Parallel()
-	e := madeOf(t, worktops(), storetest.Demo(t))
+	e := madeOf(t, worktops(), demotest.Catalogue(t))
 	wear := 0.0
 	for _, item := range []string{"sundry_router_bit_wear", "sundry_saw_blade_wear"} {
 		l := line(e, item)
@@ -181,7 +181,7 @@ func TestGlueIsReckonedOnThePlanedThickness(t *testing.T) {
 	t.Parallel()
 	o := worktops()
 	o.Top.Corners[0].Joint = plan.Miter
-	e := madeOf(t, o, storetest.Demo(t))
+	e := madeOf(t, o, demotest.Catalogue(t))
 	glue := line(e, "glue_wood_water_resistant")
 	require.InDelta(t, 6*(98+74)*1.5625*0.00064516/5.5, glue.Need.Float(), 0.0006)
 }
@@ -190,7 +190,7 @@ func TestGlueIsReckonedOnThePlanedThickness(t *testing.T) {
 // it scribed; then that is a trip with the uncut slabs, before the seam is cut, with its own crew, time and money.
 func TestScribingHappensWhereTheSlabsLie(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := worktops()
 	o.Top.Edge = estimate.Edge{Profile: estimate.Eased}
 	for _, species := range []string{"maple_sugar", "walnut_black", "pine_eastern_white"} {
@@ -221,7 +221,7 @@ func TestTheProfileComesBeforeTheSeamCut(t *testing.T) {
 	o := worktops()
 	for joint, code := range map[plan.JointKind]string{plan.Miter: "seam_cut_miter", plan.MasonsMiter: "seam_cut_masons"} {
 		o.Top.Corners[0].Joint = joint
-		e := madeOf(t, o, storetest.Demo(t))
+		e := madeOf(t, o, demotest.Catalogue(t))
 		profile, cut := step(e, "profile_edges_before"), step(e, code)
 		require.Contains(t, cut.After, profile.Number)
 		workAgrees(t, e)
@@ -235,7 +235,7 @@ func TestCrewsCanLiftTheHeaviestPiece(t *testing.T) {
 	o := plainL("walnut_black", "2", 90, 108*in, 96*in, 48*in)
 	o.Top.Edge.Size = 0.375 * in
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.MasonsMiter, estimate.ThroughFirst
-	e := madeOf(t, o, storetest.Demo(t))
+	e := madeOf(t, o, demotest.Catalogue(t))
 	require.Equal(t, 5, e.Runs[0].People)
 	for _, code := range []string{"deliver", "join_on_site", "cut_length", "take_apart"} {
 		s := step(e, code)
@@ -248,7 +248,7 @@ func TestCrewsCanLiftTheHeaviestPiece(t *testing.T) {
 // Sawn on the quarter the same top costs more and is bought as such.
 func TestQuarterSawnWoodIsPricedAsSuch(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	cost := func(sawn catalogue.Sawn) (float64, *estimate.BillLine) {
 		o := plainL("oak_white", "1-1/2", 90, 96*in, 72*in, 25.5*in)
 		o.Top.Sawn, o.Top.Corners[0].Joint = sawn, plan.MasonsMiter
@@ -271,7 +271,7 @@ func TestQuarterSawnWoodIsPricedAsSuch(t *testing.T) {
 // Finish counts the edges of cut-outs: a sink of 30 × 18 in through 1-1/2 in adds 96 in of edge.
 func TestFinishCountsCutEdges(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := worktops()
 	o.Top.Corners[0].Joint = plan.MasonsMiter
 	plain := line(madeOf(t, o, cat), "finish_hardwax_oil").Need.Float()
@@ -286,7 +286,7 @@ func TestFinishCountsCutEdges(t *testing.T) {
 // A bought clip brings its slot and takes a screw; a screw in a slotted hole needs the hole and no other screw.
 func TestClipsBringTheirSlots(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := worktops()
 	clips := madeOf(t, o, cat)
 	require.Nil(t, step(clips, "cut_base_slots"))
@@ -302,7 +302,7 @@ func TestWhatTheCustomerDoesIsNotPriced(t *testing.T) {
 	t.Parallel()
 	o := worktops()
 	o.Site.AssembledBy = "customer"
-	e := madeOf(t, o, storetest.Demo(t))
+	e := madeOf(t, o, demotest.Catalogue(t))
 	included, left := e.Services()
 	require.Equal(t, []catalogue.Service{catalogue.Measuring, catalogue.Delivering}, included)
 	require.Equal(t, []catalogue.Service{catalogue.Joining, catalogue.Fitting}, left)
@@ -310,7 +310,7 @@ func TestWhatTheCustomerDoesIsNotPriced(t *testing.T) {
 		"tighten_screws"} {
 		require.Nil(t, step(e, code))
 	}
-	included, left = madeOf(t, straight(), storetest.Demo(t)).Services()
+	included, left = madeOf(t, straight(), demotest.Catalogue(t)).Services()
 	require.Equal(t, []catalogue.Service{catalogue.Measuring, catalogue.Delivering, catalogue.Fitting}, included,
 		"nothing to join without a corner")
 	require.Empty(t, left)
@@ -321,7 +321,7 @@ func TestWhatTheCustomerDoesIsNotPriced(t *testing.T) {
 // cut into the wood.
 func TestAppliedMouldingIsWhole(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := worktops()
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	o.Top.Edge.InsideCorner = estimate.RemedyRadius
@@ -371,7 +371,7 @@ func TestAppliedMouldingIsWhole(t *testing.T) {
 // elsewhere.
 func TestWithoutAMouldingInTheCatalogue(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials),
 		func(m catalogue.Material) bool { return m.Code == "sundry_edge_moulding" })
 	cat.Index()
@@ -387,7 +387,7 @@ func TestWithoutAMouldingInTheCatalogue(t *testing.T) {
 // A cut-out that is given by its distances from the finished edges lies where it was asked for.
 func TestCutoutsLieBehindTheMoulding(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := worktops()
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	at := 12 * in

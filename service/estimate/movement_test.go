@@ -10,7 +10,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // moved is the movement of a width of 25-1/2 in made at one moisture content and kept at another.
@@ -31,7 +31,7 @@ func moved(t require.TestingT, cat *catalogue.Snapshot, species string, sawn cat
 //	to 6.0 %: 25.5·C·3;  to 5.9 %: that, and 25.5·(1 − 3·C)·0.1/(3000/S − 30 + 6) more
 func TestDryingBeyondSixPercentShrinksMore(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, c := range []struct {
 		species string
 		six     float64
@@ -59,7 +59,7 @@ func TestDryingBeyondSixPercentShrinksMore(t *testing.T) {
 // S 9.9: 25.5·(1 + 2·0.00353)·(1 + 6/(3000/9.9 − 30 + 14)) − 25.5.
 func TestWettingBeyondFourteenPercent(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	require.InDelta(t, 0.7168, moved(t, cat, "maple_sugar", catalogue.FlatSawn, 12, 20).ToHumid.Inches(), 0.0001)
 	require.Equal(t, moved(t, cat, "maple_sugar", catalogue.FlatSawn, 12, 30).HumidStrain,
 		moved(t, cat, "maple_sugar", catalogue.FlatSawn, 12, 35).HumidStrain)
@@ -72,7 +72,7 @@ func TestWettingBeyondFourteenPercent(t *testing.T) {
 // Rift-sawn wood moves by the mean of what flat-sawn and quarter-sawn do, at every moisture content.
 func TestRiftIsTheMeanOfBothDirections(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(t *rapid.T) {
 		species, from, to := drawMove(t, cat)
 		flat, quarter := moved(t, cat, species, catalogue.FlatSawn, from, to),
@@ -99,7 +99,7 @@ func drawMoisture(t *rapid.T, name string) float64 {
 // kept at, and is the sum of its parts.
 func TestMovementHasNoStep(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for i := range cat.Species {
 		s := &cat.Species[i]
 		for _, sawn := range []catalogue.Sawn{catalogue.FlatSawn, catalogue.QuarterSawn, catalogue.RiftSawn,

@@ -16,7 +16,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/passage"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/golden"
 )
 
@@ -91,7 +91,7 @@ func TestWholeAnswersOfOddTops(t *testing.T) {
 	for name, o := range odd() {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			e, err := estimate.Make(o, storetest.Demo(t))
+			e, err := estimate.Make(o, demotest.Catalogue(t))
 			require.NoError(t, err)
 			e.Revision = 0
 			shortenHardware(e.Corners)
@@ -132,7 +132,7 @@ func TestWholeComparisons(t *testing.T) {
 	for name, o := range map[string]estimate.Order{"joined": joined, "thick": thick, "split": split, "corners": chain} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			c, err := estimate.Compare(o, storetest.Demo(t))
+			c, err := estimate.Compare(o, demotest.Catalogue(t))
 			require.NoError(t, err)
 			c.Revision = 0
 			shortenHardware(c.Corners)
@@ -201,7 +201,7 @@ func TestWhatACatalogueLacks(t *testing.T) {
 		{"no pull parts", func(s *catalogue.Snapshot) { without(s, catalogue.DrawBolt, catalogue.PocketScrew) }, nil},
 		{"no alignment parts", func(s *catalogue.Snapshot) { without(s, catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel) }, nil},
 	} {
-		cat := *storetest.Demo(t)
+		cat := *demotest.Catalogue(t)
 		c.cat(&cat)
 		o := deskA()
 		if c.with != nil {

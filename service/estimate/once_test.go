@@ -9,14 +9,14 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A yield of the shop's own stands in the formula of the boards to buy, and only there.
 func TestAYieldOfTheShopsOwnIsInTheFormula(t *testing.T) {
 	t.Parallel()
 	for yield, want := range map[float64]string{100: "net / clear yield", 80: "net / clear yield / (setting lumber_yield / 100)"} {
-		cat := *storetest.Demo(t)
+		cat := *demotest.Catalogue(t)
 		cat.Settings.LumberYield = yield
 		o := straight()
 		o.Explain = true
@@ -53,7 +53,7 @@ func TestACutOutIsPlacedFromEitherEndOfARunInPieces(t *testing.T) {
 // A leg as wide as it must reach stands alone, where it must reach further a pair of them does.
 func TestLegsStandAloneWhereOneIsWideEnough(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := bar(7 * in)
 	o.Support.Add = estimate.AddLegs
 	e, err := estimate.Make(o, cat)
@@ -69,7 +69,7 @@ func TestWhatNobodyReachesIsToldOnce(t *testing.T) {
 	t.Parallel()
 	o := deskA()
 	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in, Closed: true}, {Run: "B", Kind: base.Cabinet, To: 72 * in, Closed: true}}
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	told := map[string]int{}
 	for _, f := range fault.All(err) {
 		told[f.Pointer]++

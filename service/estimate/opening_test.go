@@ -11,7 +11,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // cut is a straight top of 96 × 25-1/2 in with one cut-out, of which 33 in from the start and 3 in from the front are
@@ -28,7 +28,7 @@ func cut(c estimate.Cutout) estimate.Order {
 
 func mustMake(t *testing.T, o estimate.Order) *estimate.Estimate {
 	t.Helper()
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	return e
 }
@@ -61,7 +61,7 @@ func TestCutoutsThatCannotBeMadeAreRefused(t *testing.T) {
 	add(estimate.Cutout{Length: 10 * in, Depth: 9 * in, FromFront: 3 * in, CornerRadius: radius(4.6 * in)})
 	add(estimate.Cutout{Length: 10 * in, Depth: 10 * in, FromFront: in / 8, Shape: plan.Round})
 	add(estimate.Cutout{Length: 24 * in, Depth: 24 * in, FromFront: in, Turned: 45 * measure.Degree})
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	var told []string
 	for _, f := range fault.All(err) {
 		told = append(told, f.Pointer+" "+f.Detail)
@@ -83,7 +83,7 @@ func TestCutoutsThatCannotBeMadeAreRefused(t *testing.T) {
 func TestInnerCornersHaveALeastRadius(t *testing.T) {
 	t.Parallel()
 	for r, ok := range map[measure.Length]bool{12: true, 12.7: true, 11.9: false} {
-		_, err := estimate.Make(cut(estimate.Cutout{Length: 30 * in, Depth: 18 * in, FromFront: 3 * in, CornerRadius: &r}), storetest.Demo(t))
+		_, err := estimate.Make(cut(estimate.Cutout{Length: 30 * in, Depth: 18 * in, FromFront: 3 * in, CornerRadius: &r}), demotest.Catalogue(t))
 		require.Equal(t, ok, err == nil, "%v", r)
 	}
 	e := mustMake(t, cut(estimate.Cutout{Length: 30 * in, Depth: 18 * in, FromFront: 3 * in, Mount: estimate.MountTop}))
@@ -146,7 +146,7 @@ func TestASeamsDistanceIsThatOfTheShape(t *testing.T) {
 	o.Top.Corners[0].Angle, o.Top.Corners[0].Joint = 135*measure.Degree, plan.Miter
 	passes := func(shape plan.Shape, fromEnd measure.Length) bool {
 		o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "basin", Length: 16 * in, Depth: 16 * in, FromEnd: &fromEnd, FromFront: 5 * in, Shape: shape}}
-		_, err := estimate.Make(o, storetest.Demo(t))
+		_, err := estimate.Make(o, demotest.Catalogue(t))
 		for _, f := range fault.All(err) { // hardware may find no room either, as it keeps as far away
 			if strings.Contains(f.Detail, "from the seam") {
 				return false
@@ -174,7 +174,7 @@ func TestCutoutsKeepAwayFromEachOtherByTheirShapes(t *testing.T) {
 	require.Empty(t, textOf(mustMake(t, pair(10*in, 10*in)), "weak_cutout"))
 	require.Contains(t, textOf(mustMake(t, pair(11*in, 0)), "weak_cutout"), "Only 1 in of wood is left between the hob and the sink cut-out")
 	for along, want := range map[measure.Length]string{10.1 * in: "only 0.1 in of wood would be left", 9 * in: "overlaps the sink cut-out"} {
-		_, err := estimate.Make(pair(along, 0), storetest.Demo(t))
+		_, err := estimate.Make(pair(along, 0), demotest.Catalogue(t))
 		require.Len(t, fault.All(err), 1)
 		require.Equal(t, "/top/cutouts/1", fault.All(err)[0].Pointer)
 		require.Contains(t, fault.All(err)[0].Detail, want)

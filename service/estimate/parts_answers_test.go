@@ -20,7 +20,7 @@ import (
 	"seamwright/service/price"
 	"seamwright/service/source"
 	"seamwright/service/support"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/golden"
 )
 
@@ -100,7 +100,7 @@ func TestWholeAnswersOfFurnishedTops(t *testing.T) {
 	for name, o := range furnished() {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			e, err := estimate.Make(o, storetest.Demo(t))
+			e, err := estimate.Make(o, demotest.Catalogue(t))
 			require.NoError(t, err)
 			e.Revision = 0
 			shorten(e)
@@ -114,7 +114,7 @@ func TestWholeAnswersOfFurnishedTops(t *testing.T) {
 // Parts that are asked by themselves, and what is wrong with some.
 func TestWholeAnswersOfParts(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	var said strings.Builder
 	tell := func(name string, answer any, err error) {
 		if err != nil {
@@ -251,7 +251,7 @@ func TestWholeAnswersOfParts(t *testing.T) {
 // What is kept of a made top is enough to say how far it stays behind the air.
 func TestAKeptTopStaysBehindTheAirAsItsSlabDoes(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	e := mustMake(t, o)
 	b, ok := estimate.BehindAir(e, 0, cat)
@@ -269,7 +269,7 @@ func TestAKeptTopStaysBehindTheAirAsItsSlabDoes(t *testing.T) {
 // A finish that keeps moisture out is cited; all that is said of lifts comes in one list, the joined top last.
 func TestWhatIsSaidOfAKeptTop(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	o.Finish.System = "film_varnish"
 	o.Site.Lift = &estimate.LiftingOrder{}
@@ -292,7 +292,7 @@ func cites(list []source.Source, id source.ID) bool {
 // A year of one's own stands for the service climate: whoever gives either season besides gives it twice.
 func TestAYearIsNotGivenTwice(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for name, m := range map[string]estimate.MoistureOrder{
 		"dry": {Dry: wet(6)}, "humid": {Humid: wet(11)}, "profile": {Profile: "heated_house"}, "": {},
 	} {
@@ -311,7 +311,7 @@ func TestAYearIsNotGivenTwice(t *testing.T) {
 // A wood of which no boards are sold is a fault of whoever named it: the run, or the top.
 func TestAWoodWithoutBoardsIsNamedWhereItWasAsked(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials), func(m catalogue.Material) bool {
 		return m.Lumber != nil && m.Lumber.Species == "cherry_black"
 	})
@@ -345,7 +345,7 @@ func TestMouldingsAreAtFreeEndsAlone(t *testing.T) {
 // By hand: staves whose heart lies d away bend by κ = 2·(ε_T − ε_R)/d, over a width w by κ·w²/8.
 func TestRingsCupASlabAsTheirArcsSay(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	months := make([]catalogue.Climate, 12)
 	for k := range months {
 		months[k] = *wet(12)
@@ -379,7 +379,7 @@ func TestRingsCupASlabAsTheirArcsSay(t *testing.T) {
 // Three coats of twelve hours between: the last is on a day after the first, and seven days later it is cured.
 func TestTheDayByWhichAFinishIsCured(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Materials = append([]catalogue.Material{}, cat.Materials...)
 	for i := range cat.Materials {
 		if f := cat.Materials[i].Finish; f != nil {

@@ -11,7 +11,7 @@ import (
 
 	"seamwright/service/estimate"
 	"seamwright/service/takeoff"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // The range of the price is held against a simulation of the answer's own steps: each a beta distribution between low
@@ -41,7 +41,7 @@ func TestTheRangeIsThatOfASimulation(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			e, err := estimate.Make(c.order, storetest.Demo(t))
+			e, err := estimate.Make(c.order, demotest.Catalogue(t))
 			require.NoError(t, err)
 			p50, p80, p90 := simulate(e, c.shape)
 			total := e.Price.Total.Float()

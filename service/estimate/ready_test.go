@@ -12,7 +12,7 @@ import (
 	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // desk is the top worked by hand, in 8/4 sugar maple for a house of 6.17 to 10.04 %: its target is 8.11 %.
@@ -36,7 +36,7 @@ func stepOf(t *testing.T, e *estimate.Estimate, code string) *labour.Step {
 func TestWoodWithinAPointIsReady(t *testing.T) {
 	t.Parallel()
 	for _, percent := range []float64{7.2, 7.5, 8.1, 9.1} {
-		e, err := estimate.Make(deskMadeAt(percent), storetest.Demo(t))
+		e, err := estimate.Make(deskMadeAt(percent), demotest.Catalogue(t))
 		require.NoError(t, err)
 		require.True(t, e.Conditioning.Ready)
 		require.True(t, e.Conditioning.Promise)
@@ -61,11 +61,11 @@ func TestWoodAFewPointsOffRestsAndItsDaysFollow(t *testing.T) {
 		c.Joint, c.Through, c.Pull = plan.MasonsMiter, estimate.ThroughFirst, catalogue.DrawBolt
 		return o
 	}
-	ready, err := estimate.Make(sameJoint(8.1), storetest.Demo(t))
+	ready, err := estimate.Make(sameJoint(8.1), demotest.Catalogue(t))
 	require.NoError(t, err)
 	for percent, want := range map[float64]estimate.RestDays{10.1: {Least: 29, Likely: 57, Most: 112},
 		6.12: {Least: 34, Likely: 68, Most: 135}} { // too wet and too dry
-		e, err := estimate.Make(sameJoint(percent), storetest.Demo(t))
+		e, err := estimate.Make(sameJoint(percent), demotest.Catalogue(t))
 		require.NoError(t, err)
 		c := e.Conditioning
 		require.False(t, c.Ready)
@@ -97,7 +97,7 @@ func TestNoDayIsPromisedWithWoodFarFromReady(t *testing.T) {
 		percent             float64
 		least, likely, most int // 8/4; the finite-volume run evaluated apart from this code
 	}{{12, 62, 122, 243}, {19, 84, 165, 328}} {
-		e, err := estimate.Make(deskMadeAt(c.percent), storetest.Demo(t))
+		e, err := estimate.Make(deskMadeAt(c.percent), demotest.Catalogue(t))
 		require.NoError(t, err)
 		require.False(t, e.Conditioning.Ready)
 		require.False(t, e.Conditioning.Promise)
@@ -110,7 +110,7 @@ func TestNoDayIsPromisedWithWoodFarFromReady(t *testing.T) {
 		require.Equal(t, float64(c.likely)*24, stepOf(t, e, "rest_wood").WaitHours)
 		require.Greater(t, stepOf(t, e, "hand_over").Day, c.likely)
 
-		compared, err := estimate.Compare(deskMadeAt(c.percent), storetest.Demo(t))
+		compared, err := estimate.Compare(deskMadeAt(c.percent), demotest.Catalogue(t))
 		require.NoError(t, err)
 		require.Equal(t, e.Conditioning, compared.Conditioning)
 		require.Equal(t, "wood_not_ready", compared.Warnings[0].Code)
@@ -120,23 +120,23 @@ func TestNoDayIsPromisedWithWoodFarFromReady(t *testing.T) {
 func TestWoodTooWetToWorkIsRefused(t *testing.T) {
 	t.Parallel()
 	for _, percent := range []float64{20.01, 35, 60} {
-		_, err := estimate.Make(deskMadeAt(percent), storetest.Demo(t))
+		_, err := estimate.Make(deskMadeAt(percent), demotest.Catalogue(t))
 		faults := fault.All(err)
 		require.Len(t, faults, 1)
 		require.Equal(t, fault.Impossible, faults[0].Kind)
 		require.Equal(t, "/moisture/making", faults[0].Pointer)
 		require.Contains(t, faults[0].Fix, "dried")
-		_, err = estimate.Compare(deskMadeAt(percent), storetest.Demo(t))
+		_, err = estimate.Compare(deskMadeAt(percent), demotest.Catalogue(t))
 		require.Error(t, err)
 	}
-	_, err := estimate.Make(deskMadeAt(20), storetest.Demo(t))
+	_, err := estimate.Make(deskMadeAt(20), demotest.Catalogue(t))
 	require.NoError(t, err)
 }
 
 // The limits are the shop's.
 func TestTheLimitsOfReadyWoodAreSettings(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Settings.ReadyWithin, cat.Settings.ReadyPromised, cat.Settings.ReadyRefused = 4, 5, 12.5
 	e, err := estimate.Make(deskMadeAt(12), &cat)
 	require.NoError(t, err)
@@ -156,7 +156,7 @@ func TestTheLimitsOfReadyWoodAreSettings(t *testing.T) {
 // A catalogue without a step in which wood rests cannot hide the wait.
 func TestARestThatNoStepHoldsIsSaid(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.LabourStandards = append(cat.LabourStandards[:0:0], cat.LabourStandards...)
 	for i := range cat.LabourStandards {
 		if cat.LabourStandards[i].Code == "rest_wood" {
@@ -173,17 +173,17 @@ func TestARestThatNoStepHoldsIsSaid(t *testing.T) {
 func TestEveryCallTellsTheSameDaysOfRest(t *testing.T) {
 	t.Parallel()
 	for _, percent := range []float64{6, 10.5, 14} {
-		told, err := estimate.Make(deskMadeAt(percent), storetest.Demo(t))
+		told, err := estimate.Make(deskMadeAt(percent), demotest.Catalogue(t))
 		require.NoError(t, err)
 		order := deskA()
 		order.Moisture.Making = nil
 		order.Moisture.Stock = &estimate.StockOrder{Readings: []measure.Moisture{measure.Moisture(percent)}}
-		read, err := estimate.Make(order, storetest.Demo(t))
+		read, err := estimate.Make(order, demotest.Catalogue(t))
 		require.NoError(t, err)
 		require.Equal(t, told.Conditioning.Days, read.Conditioning.Days, "%g %%", percent)
 		alone, err := estimate.Rest(estimate.RestOrder{Units: measure.Inches, Species: "maple_sugar",
 			Thickness: told.Conditioning.Thickness, Making: *wet(percent),
-			Air: catalogue.Air{Humidity: told.Conditioning.Humidity, Temperature: measure.Temperature(21)}}, storetest.Demo(t))
+			Air: catalogue.Air{Humidity: told.Conditioning.Humidity, Temperature: measure.Temperature(21)}}, demotest.Catalogue(t))
 		require.NoError(t, err)
 		require.InDelta(t, float64(told.Conditioning.Days.Likely), alone.Days.Likely+0.5, 0.51)
 		require.InDelta(t, float64(told.Conditioning.Days.Least), alone.Days.Low+0.5, 0.51)
@@ -195,7 +195,7 @@ func TestEveryCallTellsTheSameDaysOfRest(t *testing.T) {
 // Wood whose density no source gives rests as long as wood as heavy as its weight is reckoned with, and is not refused.
 func TestWoodOfUnknownDensityRestsTheUsualWay(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Species = slices.Clone(cat.Species)
 	for i := range cat.Species {
 		if cat.Species[i].Code == "maple_sugar" {

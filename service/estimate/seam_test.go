@@ -8,14 +8,14 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A drawing of a seam asks nothing but its answer: what is kept clear at the front, over which length slip is taken,
 // how the corner gets to the wood, the sizes of the parts.
 func TestASeamsAnswerIsEnoughToDrawIt(t *testing.T) {
 	t.Parallel()
-	e, err := estimate.Make(barB(), storetest.Demo(t))
+	e, err := estimate.Make(barB(), demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.EqualValues(t, 620, e.Runs[0].Depth)
 	require.EqualValues(t, 500, e.Runs[1].Depth)

@@ -12,7 +12,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // seriesOrder is a corner of a wood whose boards go up to 100 mm, with hardware by the order's units.
@@ -30,7 +30,7 @@ func seriesOrder(units measure.System, thickness measure.Length, joint plan.Join
 // pulls (in a seam of screws and in one of bolts) and what holds the top down.
 func TestEveryRoleIsFilledFromTheSeriesOfTheUnits(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker := estimate.NewMaker(cat)
 	seen := map[string]int{}
 	for units, want := range map[measure.System]catalogue.Series{measure.Millimetres: catalogue.Metric,
@@ -77,7 +77,7 @@ func hardwareOf(t *testing.T, e *estimate.Estimate) *hardware.Plan {
 // Where the series has no bolt for a thickness, one of the other is taken and said.
 func TestMixedSeriesAreSaid(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Fasteners = slices.Clone(cat.Fasteners)
 	cat.Fasteners = slices.DeleteFunc(cat.Fasteners, func(f catalogue.Fastener) bool {
 		return f.Kind == catalogue.DrawBolt && f.Series == catalogue.Metric
@@ -100,7 +100,7 @@ func TestMixedSeriesAreSaid(t *testing.T) {
 // The shop's setting holds where the order says nothing, and is told.
 func TestTheShopsSeriesIsTold(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	cat.Settings.HardwareSeries = catalogue.SeriesMetric
 	o := seriesOrder(measure.Inches, 40, plan.Butt, estimate.FixClips)
 	o.Top.HardwareSeries = ""

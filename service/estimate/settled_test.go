@@ -11,7 +11,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // settled is a corner that any good maker would make in the same way, or in one of the ways named. Written from shop
@@ -233,7 +233,7 @@ func TestSettledCornersAreMadeAsAnyMakerWould(t *testing.T) {
 	t.Parallel()
 	cases := settledCorners()
 	require.GreaterOrEqual(t, len(cases), 60)
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

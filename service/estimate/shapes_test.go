@@ -9,14 +9,14 @@ import (
 	"seamwright/service/base"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // What is remembered of a piece is what it comes to in every layout that it lies in: with walls that are not straight, on bases, with
 // cut-outs, built up or of layers.
 func TestAPieceIsTheSameInEveryLayout(t *testing.T) {
 	t.Parallel()
-	maker := estimate.NewMaker(storetest.Demo(t))
+	maker := estimate.NewMaker(demotest.Catalogue(t))
 	pieces, fixings, ends := 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)

@@ -12,12 +12,12 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/passage"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // What an order pays that tells its walls, its way and its base, and asks for tolerances and lifts, beside one that tells none.
 func BenchmarkSite(b *testing.B) {
-	cat := storetest.Demo(b)
+	cat := demotest.Catalogue(b)
 	for _, c := range siteOrders() {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()

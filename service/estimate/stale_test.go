@@ -7,13 +7,13 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A price is stale from the day after the limit: on that day itself it is not yet.
 func TestAnOldPriceIsMarkedAndSaid(t *testing.T) {
 	t.Parallel()
-	shop := storetest.Demo(t)
+	shop := demotest.Catalogue(t)
 	first, err := estimate.Make(deskA(), shop)
 	require.NoError(t, err)
 	newest := first.Bill[0].ValidFrom
@@ -57,7 +57,7 @@ func codes(e *estimate.Estimate) []string {
 // A price that a list said again is as old as that list, by what was known on the day asked for.
 func TestAPriceThatAListConfirmedIsNotStale(t *testing.T) {
 	t.Parallel()
-	copied := *storetest.Demo(t) // the others use it as well
+	copied := *demotest.Catalogue(t) // the others use it as well
 	shop := &copied
 	days := shop.Settings.StaleDays
 	first, err := estimate.Make(deskA(), shop)

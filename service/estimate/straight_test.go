@@ -13,7 +13,7 @@ import (
 	"seamwright/service/passage"
 	"seamwright/service/plan"
 	"seamwright/service/scribe"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // longPanel is a straight run of 16 ft from ready-made panels, of which the longest on sale are 12 ft.
@@ -75,10 +75,10 @@ func TestStraightJointsCanBeForbidden(t *testing.T) {
 	t.Parallel()
 	o := longPanel()
 	o.Top.StraightJoints = estimate.StraightForbid
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	require.Equal(t, "/top/runs/0/length", fault.All(err)[0].Pointer)
 	require.Contains(t, fault.All(err)[0].Detail, "the longest on sale is")
-	_, err = estimate.Make(withSeam(o, 96*in), storetest.Demo(t))
+	_, err = estimate.Make(withSeam(o, 96*in), demotest.Catalogue(t))
 	require.Equal(t, "/top/runs/0/straight_seams/0", fault.All(err)[0].Pointer)
 }
 
@@ -89,7 +89,7 @@ func TestNamedSeamsAreChecked(t *testing.T) {
 	at := 40 * in
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 20 * in, Depth: 15 * in, FromFront: 4 * in, FromStart: &at}}
 	o = withSeam(o, 10*in, 62*in, 97*in)
-	_, err := estimate.Make(o, storetest.Demo(t))
+	_, err := estimate.Make(o, demotest.Catalogue(t))
 	var pointers []string
 	for _, f := range fault.All(err) {
 		pointers = append(pointers, f.Pointer)
@@ -98,7 +98,7 @@ func TestNamedSeamsAreChecked(t *testing.T) {
 
 	o = withSeam(deskA(), 50*in)
 	o.Top.Corners[0].Glue = true
-	_, err = estimate.Make(o, storetest.Demo(t))
+	_, err = estimate.Make(o, demotest.Catalogue(t))
 	require.Equal(t, "/top/corners/0/glue", fault.All(err)[0].Pointer, "the order's corner, not the chain's")
 }
 
@@ -152,7 +152,7 @@ func TestARunThatDoesNotPassIsMadeOfPieces(t *testing.T) {
 // Comparing joints divides a run that no wood is long enough for as the estimate does, or refuses it with the same words.
 func TestAComparisonDividesAsTheEstimateDoes(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	e := mustMake(t, longPanel())
 	c, err := estimate.Compare(longPanel(), cat)
 	require.NoError(t, err)
@@ -169,7 +169,7 @@ func TestAComparisonDividesAsTheEstimateDoes(t *testing.T) {
 // Wherever cut-outs lie, seams that the service places keep clear of them and pieces are no longer than panels.
 func TestSeamsKeepClearOfCutouts(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(t *rapid.T) {
 		o := longPanel()
 		o.Top.Runs[0].Length = measure.Length(rapid.IntRange(150, 380).Draw(t, "length")) * in

@@ -14,7 +14,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/passage"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // bar is a bar of red oak whose top hangs over a wall of cabinets (an invented order).
@@ -30,7 +30,7 @@ func bar(overhang measure.Length) estimate.Order {
 // what it may bear, none further from the next than the shop's bound, and every screw into its arm in a slot.
 func TestABarThatHangsOverGetsItsBrackets(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := bar(13 * in)
 	o.Support.Add = estimate.AddNothing
 	_, err := estimate.Make(o, cat)
@@ -89,7 +89,7 @@ func needOf(e *estimate.Estimate, item string) (n float64) {
 // that turns two, on a way and at a crooked wall.
 func TestAlternativesCostWhatTheyAreSaidTo(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	based := func(o estimate.Order) estimate.Order {
 		for i := range o.Top.Runs {
 			o.Base = append(o.Base, estimate.BaseOrder{Run: o.Top.Runs[i].Name, Kind: base.Cabinet, To: o.Top.Runs[i].Length, FromFront: far(11 * in)})
@@ -179,7 +179,7 @@ func TestABuiltUpTopGetsWhatItsSlabLacks(t *testing.T) {
 // A longer overhang never takes fewer brackets than a shorter one, a thicker top never more, and nothing that holds gets any.
 func TestBracketsGrowWithTheOverhang(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	count := func(t require.TestingT, o estimate.Order) (n int, holds bool) {
 		o.Support.Unweighed = true
 		e, err := estimate.Make(o, cat)
@@ -217,7 +217,7 @@ func TestBracketsGrowWithTheOverhang(t *testing.T) {
 // A bracket nearer to the middle of a bay, or one more, never lets it sag more; what is told to come with the top is bought.
 func TestBracketsThatAreToldAreBought(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := island(1*in, 40*in)
 	o.Base[1].To = 59 * in
 	o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 49 * in, To: 51 * in, Depth: far(21 * in), Supply: true},
@@ -261,7 +261,7 @@ func TestBracketsThatAreToldAreBought(t *testing.T) {
 // fills gets neither.
 func TestBaysGetWhatCarriesThem(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := island(1*in, 60*in)
 	o.Top.Runs[0].Depth, o.Top.Thickness = 26*in, 1*in
 	for i := range o.Base {
@@ -289,7 +289,7 @@ func TestBlockingIsBoughtAndFitted(t *testing.T) {
 	t.Parallel()
 	o := deskA()
 	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 50 * in}, {Run: "B", Kind: base.Cabinet, To: 72 * in}}
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Len(t, e.Base.Seams, 1)
 	length := e.Base.Seams[0].Length
@@ -310,7 +310,7 @@ func TestBlockingIsBoughtAndFitted(t *testing.T) {
 // counts at the worst place once. A batten is as long as it was told.
 func TestWhatStandsUnderAStraightSeamIsBoughtOnce(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := island(1*in, 40*in)
 	o.Base[1].To = 59 * in
 	o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 49 * in, To: 52 * in, Depth: far(21 * in), Supply: true},

@@ -9,7 +9,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/passage"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // The walls of a chain are as long as its runs were told, whichever hand, and so are the boards that are sawn for them: every stave of
@@ -94,7 +94,7 @@ func TestATightPassageIsWarnedOf(t *testing.T) {
 // A limit of lifting that a person's share is three times of is dangerous, one that it is just over heavy.
 func TestHowHeavyALiftIs(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	of := func(mass measure.Mass, people int) *estimate.LiftAnswer {
 		a, err := estimate.Lift(estimate.LiftOrder{Weight: mass, People: people}, cat)
 		require.NoError(t, err)
@@ -121,7 +121,7 @@ func TestHowHeavyALiftIs(t *testing.T) {
 // The bounds of a strip: up to 12 m, 24 in thick, of spans two at least.
 func TestTheBordersOfAStrip(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, c := range []struct {
 		change  func(*estimate.DeflectionOrder)
 		pointer string
@@ -161,7 +161,7 @@ func TestTheBordersOfAStrip(t *testing.T) {
 // The comparison of corners says of them what the whole estimate does: of runs in pieces as well, named or needed, and of tolerances.
 func TestAComparisonSaysWhatTheEstimateDoes(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	asked := deskA()
 	asked.Site.Tolerances = true
 	both := longPanel()

@@ -11,7 +11,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/scribe"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // Where a piece goes through, its end lies along the other run's wall. That wall bulges by 6 mm half a metre from the corner, so that
@@ -19,7 +19,7 @@ import (
 // of its own, and its finished outline reaches the wall. A mitred corner has no such end.
 func TestTheEndOfAThroughPieceIsScribedToTheOtherWall(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, c := range []struct {
 		through estimate.ThroughWish
 		wall    string
@@ -72,7 +72,7 @@ func TestTheEndOfAThroughPieceIsScribedToTheOtherWall(t *testing.T) {
 // A wall that is straight as far as the piece goes through, but in front of the best line there, asks for a longer blank and no scribing.
 func TestAThroughEndAtAStraightStretchIsOnlyLonger(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, "first"
 	plain, err := estimate.Make(o, cat)
@@ -91,7 +91,7 @@ func TestAThroughEndAtAStraightStretchIsOnlyLonger(t *testing.T) {
 // way out from the front edge ends where the wall is, by its offsets, and pieces neither overlap nor leave anything between them.
 func TestFinishedPiecesFillTheRoomUpToTheWalls(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	tried := 0
 	rapid.Check(t, func(r *rapid.T) {
 		o := deskA()

@@ -14,7 +14,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/passage"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // turning is a turn of corridors of one width, square and high.
@@ -61,7 +61,7 @@ func TestJointsAreChosenByTheWay(t *testing.T) {
 			require.Equal(t, "Run A's piece would be 96 in long, and at most 87-1/2 in passes the way.", excluded)
 		}
 	}
-	compared, err := estimate.Compare(carried(o, turning(width)), storetest.Demo(t))
+	compared, err := estimate.Compare(carried(o, turning(width)), demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Equal(t, e.Corners[0].Chosen, compared.Corners[0].Chosen, "the corner alone is chosen as it is in the whole estimate")
 
@@ -116,7 +116,7 @@ func TestAPieceIsCarriedBeforeItIsScribed(t *testing.T) {
 // as good as any that passes.
 func TestNoTopIsDividedThatPassesWhole(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	ways := []plan.Joint{{Kind: plan.Miter}, {Kind: plan.Butt, Through: plan.First}, {Kind: plan.Butt, Through: plan.Second},
 		{Kind: plan.MasonsMiter, Through: plan.First}, {Kind: plan.MasonsMiter, Through: plan.Second}}
 	whole, divided := 0, 0
@@ -190,7 +190,7 @@ func leavesNoSeam(e *estimate.Estimate, o *estimate.Order) bool {
 // A corner that is chosen again, from candidates that were reckoned, is what a maker says that tries them all anew.
 func TestACornerIsChosenAgainAsItIsAnew(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker, plain := estimate.NewMaker(cat), estimate.Forgetful(cat)
 	again := 0
 	rapid.Check(t, func(t *rapid.T) {

@@ -10,14 +10,14 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/passage"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A candidate that is met again is what it would be if it were tried again, and a chain costs what it would cost if it were reckoned
 // again.
 func TestACandidateThatIsRememberedIsTheOneTriedAgain(t *testing.T) {
 	t.Parallel()
-	maker := estimate.NewMaker(storetest.Demo(t))
+	maker := estimate.NewMaker(demotest.Catalogue(t))
 	candidates, costs := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
@@ -47,7 +47,7 @@ func TestACandidateThatIsRememberedIsTheOneTriedAgain(t *testing.T) {
 // Remembering changes no answer, also where joints are chosen anew so that pieces pass the way.
 func TestAnAnswerIsThatOfAMakerThatRemembersNothing(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker, plain := estimate.NewMaker(cat), estimate.Forgetful(cat)
 	answered, carriedIn := 0, 0
 	rapid.Check(t, func(t *rapid.T) {

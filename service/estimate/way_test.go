@@ -10,7 +10,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/passage"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 func carried(o estimate.Order, way ...passage.Step) estimate.Order {
@@ -29,7 +29,7 @@ func assumed(e *estimate.Estimate, pointer string) any {
 
 func TestAJoinedTopThatDoesNotPassIsJoinedOnSite(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	narrow := passage.Step{Kind: passage.Turn, First: 40 * in, Second: 40 * in, Height: 70 * in}
 	for _, test := range []struct {
 		name   string
@@ -63,7 +63,7 @@ func TestAJoinedTopThatDoesNotPassIsJoinedOnSite(t *testing.T) {
 // 25.5·√2 = 36.06 in.
 func TestAJoinedTopIsTurnedThroughADoorAboutItsInnerCorner(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for _, test := range []struct {
 		width  measure.Length
 		passes bool
@@ -79,7 +79,7 @@ func TestAJoinedTopIsTurnedThroughADoorAboutItsInnerCorner(t *testing.T) {
 // equal parts (40 in) moves to beside the sink.
 func TestAPieceIsSplitClearOfItsCutouts(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	o.Top.Runs = []estimate.Run{{Name: "A", Length: 120 * in, Depth: 25.5 * in}}
 	o.Top.Corners, o.Top.StraightJoints = nil, estimate.StraightForbid
@@ -115,7 +115,7 @@ func TestAPieceIsSplitClearOfItsCutouts(t *testing.T) {
 // whole depth. A corner of 70° takes depth / tan 70° and more of both; half of a run would lie in it or close by where it is short.
 func TestAPieceIsSplitClearOfItsCorner(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	splits := 0
 	for _, angle := range []measure.Angle{50, 70, 90, 120, 250} {
 		for _, length := range []measure.Length{48 * in, 52 * in, 65 * in, 90 * in} {
@@ -163,7 +163,7 @@ func cutsSquare(e *estimate.Estimate, i int, at measure.Length) bool {
 func TestAWayIsCheckedWithTheRestOfTheOrder(t *testing.T) {
 	t.Parallel()
 	_, err := estimate.Make(carried(deskA(), passage.Step{Kind: passage.Door, Width: 30 * in},
-		passage.Step{Kind: passage.Lift, Width: 30 * in, Depth: 40 * in, Height: 80 * in, DoorWidth: 40 * in}), storetest.Demo(t))
+		passage.Step{Kind: passage.Lift, Width: 30 * in, Depth: 40 * in, Height: 80 * in, DoorWidth: 40 * in}), demotest.Catalogue(t))
 	var pointers []string
 	for _, f := range fault.All(err) {
 		pointers = append(pointers, f.Pointer)
@@ -174,7 +174,7 @@ func TestAWayIsCheckedWithTheRestOfTheOrder(t *testing.T) {
 // A clear size that lets no hand pass is a mistake, with its pointer and both numbers; the least one is an answer.
 func TestImpossibleDoorsAreRefused(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	_, err := estimate.Make(carried(deskA(), passage.Step{Kind: passage.Door, Width: 1 * in, Height: 80 * in},
 		passage.Step{Kind: passage.Turn, First: 40 * in, Second: 3 * in, Height: 2 * in},
 		passage.Step{Kind: passage.Lift, Width: 40 * in, Depth: 3.9 * in, Height: 80 * in, DoorWidth: 36 * in, DoorHeight: 0.5 * in}), cat)

@@ -10,13 +10,13 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // The least and the greatest size that a refusal names are accepted as they are written, in inches and in millimetres.
 func TestTheBoundsThatARefusalNamesAreAccepted(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	thickness := func(o *estimate.Order, l measure.Length) { o.Top.Thickness = l }
 	long := func(o *estimate.Order, l measure.Length) { o.Top.Runs[0].Length, o.Top.Runs[0].Depth = l, min(l, 200) }
 	deep := func(o *estimate.Order, l measure.Length) { o.Top.Runs[0].Length, o.Top.Runs[0].Depth = max(l, 400), l }
@@ -56,7 +56,7 @@ func TestTheBoundsThatARefusalNamesAreAccepted(t *testing.T) {
 // Boards that are too thin: the greatest thickness that is told can be made of them, and so can layers.
 func TestSolidSlabsThatAreTooThickMayBeThinnerOrLaminated(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := straight()
 	o.Top.Thickness, o.Top.Build = 4*in, estimate.Solid
 	_, err := estimate.Make(o, cat)
@@ -74,7 +74,7 @@ func TestSolidSlabsThatAreTooThickMayBeThinnerOrLaminated(t *testing.T) {
 // A thickness of panels is named only where there are panels, and one that is named is on sale.
 func TestPanelsOfAThicknessThatIsOnSale(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := straight()
 	o.Top.Construction, o.Top.Thickness = estimate.Panel, 1.1*in
 	_, err := estimate.Make(o, cat)
@@ -100,7 +100,7 @@ func TestPanelsOfAThicknessThatIsOnSale(t *testing.T) {
 // A run that no board is long enough for is made once joined staves or straight joints are allowed, as the refusal says.
 func TestARunThatIsTooLongIsMadeAsItsRefusalSays(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := straight()
 	o.Top.Runs[0].Length, o.Top.Staves, o.Top.StraightJoints = 250*in, estimate.FullLength, estimate.StraightForbid
 	_, err := estimate.Make(o, cat)
@@ -125,7 +125,7 @@ func TestARunThatIsTooLongIsMadeAsItsRefusalSays(t *testing.T) {
 // Buttons that let the wood go too little: the fixed line at the centre is named where it helps, and then it does.
 func TestAnotherFixedLineIsNamedWhereItHelps(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	o.Top.Fixing.Kind = estimate.FixEights
 	o.Moisture.Making = wet(8.8)
@@ -143,7 +143,7 @@ func TestAnotherFixedLineIsNamedWhereItHelps(t *testing.T) {
 // for the next.
 func TestAllThatIsInTheWayOfASeamIsToldAtOnce(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := deskA()
 	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 60 * in}, {Run: "A", Kind: base.Appliance, From: 60 * in, To: 96 * in},
 		{Run: "B", Kind: base.Cabinet, To: 36 * in, Closed: true}, {Run: "B", Kind: base.Cabinet, From: 36 * in, To: 72 * in}}
@@ -182,7 +182,7 @@ func TestLittleWoodBetweenTwoPlainCutoutsIsWarnedOf(t *testing.T) {
 // A wood of which no source says how stiff it is: without a base nothing is judged, as the refusal says.
 func TestAWoodOfUnknownStiffnessIsEstimatedWithoutItsBase(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	o := straight()
 	o.Top.Species = "hackberry"
 	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in}}
@@ -196,7 +196,7 @@ func TestAWoodOfUnknownStiffnessIsEstimatedWithoutItsBase(t *testing.T) {
 // A name that shows nothing on paper is refused; left out, the run has one.
 func TestANameThatShowsNothingIsRefused(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	for name, fine := range map[string]bool{"": true, "x": true, "窗": true, "½": true, "·": true, "   ": false, "\u200b": false, "\u00a0 ": false, "\u202e": false} {
 		o := straight()
 		o.Top.Runs = []estimate.Run{{Name: name, Length: 96 * in, Depth: 25 * in}}

@@ -7,13 +7,13 @@ import (
 
 	"seamwright/service/base"
 	"seamwright/service/estimate"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // Whichever wood is looked at after whichever other, and in whatever thickness: it carries a top exactly when every strip holds.
 func TestWoodsThatCarryATopAreThoseWhoseStripsAllHold(t *testing.T) {
 	t.Parallel()
-	maker := estimate.NewMaker(storetest.Demo(t))
+	maker := estimate.NewMaker(demotest.Catalogue(t))
 	desk := deskA()
 	desk.Support.Add = estimate.AddNothing
 	desk.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 20 * in, FromFront: far(10 * in)}, {Run: "A", Kind: base.Cabinet, From: 70 * in, To: 96 * in},

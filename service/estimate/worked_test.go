@@ -9,20 +9,20 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/hardware"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // Top A was worked by hand outside the project, after the formulas of the Wood Handbook and plane trigonometry; the
 // figures are rounded as they are written there.
 func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	t.Parallel()
-	auto, err := estimate.Make(deskA(), storetest.Demo(t))
+	auto, err := estimate.Make(deskA(), demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.Equal(t, plan.MasonsMiter, auto.Corners[0].Chosen.Kind,
 		"the profile speaks for a miter, but a leg's far end would go 0.86 in sideways")
 	o := deskA() // worked by hand as a miter
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Restrained = plan.Miter, new(true)
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 
 	a := &e.Runs[0]
@@ -111,7 +111,7 @@ func TestTopWorkedByHandSwingsOnlyWhereTheWallsLeaveRoom(t *testing.T) {
 	// Said to swing all the same, it is refused with the gap that it would need.
 	free := deskA()
 	free.Top.Corners[0].Joint, free.Top.Corners[0].Restrained = plan.Miter, new(false)
-	_, err := estimate.Make(free, storetest.Demo(t))
+	_, err := estimate.Make(free, demotest.Catalogue(t))
 	require.ErrorContains(t, err, "gap of 3/4 in", "0.722 in, rounded up")
 }
 
@@ -121,7 +121,7 @@ func TestTopWorkedByHandAsAButt(t *testing.T) {
 	t.Parallel()
 	o := deskA()
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	b := candidate(&e.Corners[0], plan.Butt, plan.First)
 	require.InDelta(t, 25.5, b.Geometry.SeamLength.Inches(), 1e-9)
@@ -134,7 +134,7 @@ func TestTopWorkedByHandAsAButt(t *testing.T) {
 	require.NotEmpty(t, b.Hardware.Tries, "what was tried before is told")
 
 	o.Top.Corners[0].HoldAt = "front"
-	e, err = estimate.Make(o, storetest.Demo(t))
+	e, err = estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	b = candidate(&e.Corners[0], plan.Butt, plan.First)
 	require.InDelta(t, 0.2287, b.Movement.Humid.MaxSlip.Inches(), 0.00005)
@@ -145,7 +145,7 @@ func TestTopWorkedByHandAsAButt(t *testing.T) {
 // the two cut edges' far ends and measuring the vector between them.
 func TestTopWorkedByHandWithNothingSymmetrical(t *testing.T) {
 	t.Parallel()
-	e, err := estimate.Make(barB(), storetest.Demo(t))
+	e, err := estimate.Make(barB(), demotest.Catalogue(t))
 	require.NoError(t, err)
 	a, b := &e.Runs[0].Movement, &e.Runs[1].Movement
 	require.Equal(t, 0.00353, a.Coefficient)
@@ -181,7 +181,7 @@ func TestTopWorkedByHandButtsHeldAtTheFront(t *testing.T) {
 	t.Parallel()
 	o := barB()
 	o.Top.Corners[0].HoldAt = "front"
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	for _, c := range []struct {
 		through                            plan.Side
@@ -199,7 +199,7 @@ func TestTopWorkedByHandButtsHeldAtTheFront(t *testing.T) {
 func TestACounterDeepSlabMovesAboutAnEighthInAHeatedHouse(t *testing.T) {
 	t.Parallel()
 	a, err := estimate.Move(estimate.MovementOrder{Species: "maple_sugar", Width: 25.5 * in,
-		Moisture: estimate.MoistureOrder{Profile: "heated_house"}}, storetest.Demo(t))
+		Moisture: estimate.MoistureOrder{Profile: "heated_house"}}, demotest.Catalogue(t))
 	require.NoError(t, err)
 	require.InDelta(t, 1.0/8, a.Movement.Range.Inches(), 1.0/32)
 }

@@ -10,7 +10,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 func BenchmarkChoose(b *testing.B) {
@@ -54,7 +54,7 @@ func BenchmarkChoose(b *testing.B) {
 // BenchmarkSeams chooses for all the seams that one estimate asks for, with a chooser that is kept: of a corner desk of
 // one wood, and of a bar of two woods and depths.
 func BenchmarkSeams(b *testing.B) {
-	cat := storetest.Demo(b)
+	cat := demotest.Catalogue(b)
 	for _, name := range []string{"desk", "bar"} {
 		var asked []struct {
 			Seam hardware.Seam

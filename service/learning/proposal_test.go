@@ -8,7 +8,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/labour"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // A proposed spread has the mean and the deviation that were learned, as the PERT approximation reckons them.
@@ -33,7 +33,7 @@ func TestAProposedSpreadHasWhatWasLearned(t *testing.T) {
 // on every reference top; the other stays; what one job tells of is not enough.
 func TestProposalsNameWhatIsOffAndLeaveTheRest(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	s := newShop(5, 2, 0)
 	s.off = []float64{math.Log(1.5) - 0.02, -0.02 - 0.02}
 	s.within = []float64{0.2, 0.2}

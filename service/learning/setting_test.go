@@ -10,7 +10,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // share is the shop's true common share.
@@ -138,7 +138,7 @@ func TestWildWoodMovesTheYieldByLittle(t *testing.T) {
 // the reference tops pay. A setting's bounds hold.
 func TestSettingsNameWhatTheyCost(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	list := make([]Wood, 30)
 	for i := range list {
 		list[i] = Wood{100, 125}
@@ -177,7 +177,7 @@ func TestSettingsNameWhatTheyCost(t *testing.T) {
 // effect, the other stays. Jobs by a price that is no longer in force, or of another supplier, tell of nothing.
 func TestPricesThatAShopDoesNotPayAreProposed(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	const day = "2026-11-01"
 	maple := cat.MaterialByCode("lumber_maple_sugar_8_4")
 	glue := cat.Glues()[0]

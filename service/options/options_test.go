@@ -12,7 +12,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -102,7 +102,7 @@ func set(t testing.TB, order *estimate.Order, l *Lists, by Criterion) (*Set, []M
 	t.Helper()
 	wishes, err := Combine(order, l)
 	require.NoError(t, err)
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	maker := estimate.NewMaker(cat)
 	made := make([]Made, len(wishes))
 	for i := range wishes {
@@ -168,7 +168,7 @@ func TestWhenNothingCanBeMadeEveryReasonIsSaidOnce(t *testing.T) {
 		&Lists{Thicknesses: []measure.Length{300, 301}, Finishes: []string{"none", "hardwax_oil"}},
 	)
 	require.NoError(t, err)
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	made := make([]Made, len(wishes))
 	for i := range wishes {
 		made[i].Estimate, made[i].Err = estimate.Make(wishes[i].Order, cat)

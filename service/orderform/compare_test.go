@@ -9,14 +9,14 @@ import (
 	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
 	"seamwright/service/orderform"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // What is worked out for a comparison is bounded, begins with what was asked for, and is on offer: of many woods the first
 // four others, of thicknesses the nearest first.
 func TestAComparisonIsBoundedAndBeginsWithWhatWasAskedFor(t *testing.T) {
 	t.Parallel()
-	cat := *storetest.Demo(t)
+	cat := *demotest.Catalogue(t)
 	asked := orderform.Request{Units: measure.Millimetres, Shape: "straight", Wood: "walnut_black", Thickness: "38",
 		Sides: []orderform.Side{{Long: 1800, Deep: 600}}}
 	form := func(compares string) *orderform.Form {

@@ -18,7 +18,7 @@ import (
 	"seamwright/service/orderform"
 	"seamwright/service/passage"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -150,7 +150,7 @@ func TestTheGermanFormIsGerman(t *testing.T) {
 // says in its own words, in German where that is asked for, that it cannot be.
 func TestRefusalsOfBuildAndBaseAreGerman(t *testing.T) {
 	t.Parallel()
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	stands := func(kinds ...base.Kind) func(*estimate.Order) {
 		return func(o *estimate.Order) {
 			step := o.Top.Runs[0].Length / measure.Length(len(kinds))

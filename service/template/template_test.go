@@ -13,7 +13,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/template"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -70,7 +70,7 @@ func turnOf(p []plan.Point) float64 {
 
 // Of any top: the templates are the answer's pieces, neighbours meet in one line, and a corner's template shows both at their places.
 func TestTemplatesAreTheAnswersPieces(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	made, seams := 0, 0
 	rapid.Check(t, func(r *rapid.T) {
 		e, err := estimate.Make(drawtest.Any(r), cat)
@@ -200,7 +200,7 @@ func TestPocketsAreBoredIntoThePieceThatStops(t *testing.T) {
 
 // A short run that goes through before a deep one at a flat angle: the seam runs past its end, and every part still lies in its piece.
 func TestASeamThatRunsPastItsPiece(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	past := 0
 	for deg := 100.0; deg <= 165; deg += 5 {
 		for length := measure.Length(500); length <= 1500; length += 100 {

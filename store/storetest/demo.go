@@ -3,35 +3,23 @@ package storetest
 import (
 	"context"
 	"log/slog"
-	"sync"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
 	"seamwright/store"
-	"seamwright/store/builtin"
+	"seamwright/store/demotest"
 )
 
-var demo = sync.OnceValues(func() (*catalogue.Snapshot, error) {
-	s, err := builtin.Catalogue(time.Now())
-	if err == nil {
-		s.BuiltIn = false
-	}
-	return s, err
-})
-
-// Demo returns the seeded demo catalogue, read once in a process: the built-in one, which a test in store/builtin holds
-// equal to that of a new database, so that no server is started for it.
+// Demo returns the seeded demo catalogue, for tests that have a database beside it. Others take it from demotest, as their programs
+// need no database then.
 func Demo(t testing.TB) *catalogue.Snapshot {
 	t.Helper()
-	s, err := demo()
-	require.NoError(t, err, "no demo catalogue")
-	return s
+	return demotest.Catalogue(t)
 }
 
-// Seeded returns the same catalogue, read from a real database.
+// Seeded returns that catalogue, read from a real database.
 func Seeded(t testing.TB) *catalogue.Snapshot {
 	t.Helper()
 	ctx, cancel := context.WithTimeout(context.Background(), patience)

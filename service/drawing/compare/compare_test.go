@@ -11,7 +11,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -98,7 +98,7 @@ func TestATopWithoutACornerHasNothingToCompare(t *testing.T) {
 
 // Over any tops no text lies on another or leaves the sheet, and what callers name stays text.
 func TestAnyTopsAreCompared(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")

@@ -11,7 +11,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 	"seamwright/store/storetest/golden"
 )
@@ -60,7 +60,7 @@ func TestHolesAreTold(t *testing.T) {
 
 // Over any tops the plan keeps to its width, names each run, or does so below.
 func TestAnyTopsAreDrawn(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Left, plan.Right}).Draw(r, "hand")

@@ -16,7 +16,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 	"seamwright/store/storetest/golden"
 )
@@ -254,7 +254,7 @@ func TestDimensionsBesideEachOtherStandApart(t *testing.T) {
 }
 
 func TestNoLabelLiesOnAnother(t *testing.T) {
-	cat, drawn := storetest.Demo(t), 0
+	cat, drawn := demotest.Catalogue(t), 0
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")

@@ -10,7 +10,7 @@ import (
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -18,7 +18,7 @@ import (
 func TestLabelsOfABuiltUpSlabCountItsBlocksByThemselves(t *testing.T) {
 	o := drawtest.Desk()
 	o.Top.Thickness, o.Top.Build = 3*measure.Inch, estimate.BuiltUp
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	sheets, err := Labels(e, LabelOptions{Width: 210, Height: 297, Job: "job"})
 	require.NoError(t, err)
@@ -47,7 +47,7 @@ func TestLabelsOfABuiltUpSlabCountItsBlocksByThemselves(t *testing.T) {
 // the drawing says how long those are that belong in each place.
 func TestLabelsSayWhereAStaveLies(t *testing.T) {
 	said := func(o estimate.Order) (e *estimate.Estimate, labels, boards string) {
-		e, err := estimate.Make(o, storetest.Demo(t))
+		e, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)
 		sheets, err := Labels(e, LabelOptions{Width: 210, Height: 297, Job: "job"})
 		require.NoError(t, err)

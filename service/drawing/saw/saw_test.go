@@ -20,7 +20,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/takeoff"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 	"seamwright/store/storetest/golden"
 )
@@ -210,7 +210,7 @@ func languages(t *testing.T) (list []pen.Speech) {
 
 // Of any top the boards, staves and offcuts are the answer's, drawings are whole, and there is a label for each piece and each stave.
 func TestBoardsAreTheAnswersPurchase(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	made := 0
 	rapid.Check(t, func(r *rapid.T) {
 		e, err := estimate.Make(drawtest.Any(r), cat)
@@ -287,7 +287,7 @@ func TestAnOldAnswerIsDrawnWithoutWidths(t *testing.T) {
 
 // A spare board is explained by the grade's yield, and it is said for which staves it is too short.
 func TestASpareBoardIsExplained(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	spare, short := 0, 0
 	// staves of nearly the widest, nearly as long as boards: little is wasted, so that the grade asks for more
 	for n := range 40 {

@@ -13,7 +13,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -90,7 +90,7 @@ func sheets(t *rapid.T, cat *catalogue.Snapshot, check func(*estimate.Estimate, 
 }
 
 func TestNoLabelLiesOnAnother(t *testing.T) {
-	cat, drawn := storetest.Demo(t), 0
+	cat, drawn := demotest.Catalogue(t), 0
 	rapid.Check(t, func(r *rapid.T) {
 		drawn += sheets(r, cat, func(e *estimate.Estimate, k int, c *estimate.Candidate) {
 			for _, narrow := range []bool{false, true} {
@@ -114,7 +114,7 @@ func TestNoLabelLiesOnAnother(t *testing.T) {
 // The outlines beside the seam are told by the joint's angles alone; here they are held against the pieces that the
 // estimate cut: a place near the seam is wood on the drawing where it is wood on the plan, of the same run.
 func TestThePiecesBesideTheSeamAreThoseOfThePlan(t *testing.T) {
-	cat, held := storetest.Demo(t), 0
+	cat, held := demotest.Catalogue(t), 0
 	rapid.Check(t, func(r *rapid.T) {
 		sheets(r, cat, func(e *estimate.Estimate, k int, c *estimate.Candidate) {
 			if c.Joint != e.Corners[k].Chosen {
@@ -185,7 +185,7 @@ func nearEdge(outline []plan.Point, p plan.Point) bool {
 
 // Seen from below, a top and its mirror image change sides and nothing else.
 func TestTheOtherHandIsTheMirrorImage(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := anyOrder(r)
 		o.Top.Hand = plan.Right

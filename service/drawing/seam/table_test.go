@@ -15,7 +15,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -58,7 +58,7 @@ func wanted(c *estimate.Candidate) []want {
 
 // Every row of the table, read back from the drawing, is that of the estimate: place, cut and size, and both slides.
 func TestTheTableIsTheEstimates(t *testing.T) {
-	cat, rows := storetest.Demo(t), 0
+	cat, rows := demotest.Catalogue(t), 0
 	rapid.Check(t, func(r *rapid.T) {
 		sheets(r, cat, func(e *estimate.Estimate, k int, c *estimate.Candidate) {
 			doc, err := Draw(e, k, Options{Joint: &c.Joint, Narrow: true})

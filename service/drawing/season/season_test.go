@@ -13,7 +13,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -55,7 +55,7 @@ func TestTheChartTellsTheEstimatesFigures(t *testing.T) {
 // Over any seasons no label lies on another or leaves the sheet, every figure is the estimate's, and the curve runs
 // between the two computed values.
 func TestAnySeasonsAreTold(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")

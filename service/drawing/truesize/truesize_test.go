@@ -23,7 +23,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/template"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 	"seamwright/store/storetest/golden"
 )
@@ -184,7 +184,7 @@ func holdTiles(t require.TestingT, whole *Drawing, p Paper) {
 
 // Of any top, every drawing can be laid together from its tiles, and no label leaves its tile or lies on another drawing's foot.
 func TestTilesHoldEverythingOnce(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	made := 0
 	var speeches []pen.Speech
 	for _, tag := range words.Languages() {

@@ -12,7 +12,7 @@ import (
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
 	"seamwright/store/storetest/golden"
 )
@@ -51,7 +51,7 @@ func TestTheEyeSeesInPerspective(t *testing.T) {
 
 // Whatever the top, all of it stands on the paper, every side that is drawn turns to the eye, and names lie on their pieces.
 func TestAnyTopIsSeen(t *testing.T) {
-	cat := storetest.Demo(t)
+	cat := demotest.Catalogue(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Top.Runs = nil

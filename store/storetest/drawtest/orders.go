@@ -9,7 +9,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store/storetest"
+	"seamwright/store/demotest"
 )
 
 // All orders here are invented.
@@ -17,7 +17,7 @@ import (
 // Make makes an order by the demo catalogue.
 func Make(t testing.TB, o estimate.Order) *estimate.Estimate {
 	t.Helper()
-	e, err := estimate.Make(o, storetest.Demo(t))
+	e, err := estimate.Make(o, demotest.Catalogue(t))
 	require.NoError(t, err)
 	return e
 }
