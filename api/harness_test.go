@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"runtime/debug"
 	"strings"
 	"sync"
 	"testing"
@@ -164,6 +165,7 @@ func (c *client) hold(t testing.TB, r *http.Request, a answer) {
 }
 
 func TestMain(m *testing.M) {
+	debug.SetGCPercent(400) // answers are read and held against the spec by the thousand
 	openapi3filter.RegisterBodyDecoder("application/problem+json", openapi3filter.JSONBodyDecoder)
 	for _, text := range []string{"application/yaml", "text/html", "text/css", "text/javascript", "image/svg+xml",
 		"application/x-ndjson"} {
