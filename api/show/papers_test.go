@@ -18,7 +18,7 @@ import (
 	"seamwright/api/show"
 	"seamwright/service/catalogue"
 	"seamwright/store/storetest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // papers are what a customer gets, with the most pages that each may have.
@@ -173,7 +173,7 @@ func TestGoldenDrawingsOfManyTops(t *testing.T) {
 			got, err := show.Make(view, s, o)
 			require.NoError(t, err)
 			file := filepath.Join("testdata", name+"-"+view)
-			golden.Hold(t, file, got)
+			goldentest.Hold(t, file, got)
 		}
 	}
 }
@@ -194,7 +194,7 @@ func TestGoldenPapersOfManyTops(t *testing.T) {
 				got.WriteString("== " + view + "\n" + strings.TrimSpace(blank.ReplaceAllString(text, "\n")) + "\n")
 			}
 			file := filepath.Join("testdata", name+"-"+language+".txt")
-			golden.Hold(t, file, got.String())
+			goldentest.Hold(t, file, got.String())
 		}
 	}
 }

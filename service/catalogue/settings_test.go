@@ -14,7 +14,7 @@ import (
 	"seamwright/service/document/words"
 	"seamwright/service/measure"
 	"seamwright/service/money"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 func defaults() map[string]string {
@@ -163,7 +163,7 @@ func TestSettingsOnOnePage(t *testing.T) {
 		fmt.Fprintf(&b, "%s\t%s\n", strings.Join(s.Choices, " "), s.Source)
 	}
 	const file = "testdata/settings.tsv"
-	golden.Hold(t, file, b.String())
+	goldentest.Hold(t, file, b.String())
 }
 
 func names[T any](list []*T, name func(*T) string) []string {

@@ -12,7 +12,7 @@ import (
 	"testing"
 	"unicode/utf16"
 
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 
 	"github.com/ledongthuc/pdf"
 	"github.com/stretchr/testify/require"
@@ -104,7 +104,7 @@ func TestGoldenSample(t *testing.T) {
 		all += fmt.Sprintf("page %d, %s\n%s", n, r.Page(n).V.Key("MediaBox"), laid(t, r.Page(n), fonts))
 	}
 	path := filepath.Join("testdata", "sample.txt")
-	golden.Hold(t, path, all)
+	goldentest.Hold(t, path, all)
 }
 
 // Nothing but the foot stands below the text's last line, whatever comes where, and nothing of a document is lost on its way over

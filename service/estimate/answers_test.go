@@ -18,7 +18,7 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/plan"
 	"seamwright/store/demotest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // page writes a value so that a person can read it and a change shows: a line a field, what is zero left out, lists of
@@ -134,7 +134,7 @@ func TestWholeAnswers(t *testing.T) {
 			shorten(e)
 			var p page
 			p.write("", name, reflect.ValueOf(e))
-			golden.Hold(t, "testdata/answers/"+name+".txt", p.String())
+			goldentest.Hold(t, "testdata/answers/"+name+".txt", p.String())
 		})
 	}
 }
@@ -269,7 +269,7 @@ func TestWhatIsRefused(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "%s\n\t%s\n", c.name, strings.ReplaceAll(err.Error(), "\n", "\n\t"))
 	}
-	golden.Hold(t, "testdata/answers/refused.txt", b.String())
+	goldentest.Hold(t, "testdata/answers/refused.txt", b.String())
 }
 
 // Quantities that belong to one system of units. A board's quarters (8/4) are its name.

@@ -17,7 +17,7 @@ import (
 	"seamwright/service/passage"
 	"seamwright/service/plan"
 	"seamwright/store/demotest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // odd are tops (invented orders) that go where the others do not: legs between two corners that are said to swing, entries
@@ -97,7 +97,7 @@ func TestWholeAnswersOfOddTops(t *testing.T) {
 			shortenHardware(e.Corners)
 			var p page
 			p.write("", name, reflect.ValueOf(e))
-			golden.Hold(t, "testdata/answers/"+name+".txt", p.String())
+			goldentest.Hold(t, "testdata/answers/"+name+".txt", p.String())
 		})
 	}
 }
@@ -138,7 +138,7 @@ func TestWholeComparisons(t *testing.T) {
 			shortenHardware(c.Corners)
 			var p page
 			p.write("", name, reflect.ValueOf(c))
-			golden.Hold(t, "testdata/answers/comparison_"+name+".txt", p.String())
+			goldentest.Hold(t, "testdata/answers/comparison_"+name+".txt", p.String())
 		})
 	}
 }
@@ -220,5 +220,5 @@ func TestWhatACatalogueLacks(t *testing.T) {
 			fmt.Fprintf(&said, "\t%s: %s\n", e.Runs[i].Name, e.Runs[i].WallJoint.Text)
 		}
 	}
-	golden.Hold(t, "testdata/answers/lacks.txt", said.String())
+	goldentest.Hold(t, "testdata/answers/lacks.txt", said.String())
 }

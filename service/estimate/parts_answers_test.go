@@ -21,7 +21,7 @@ import (
 	"seamwright/service/source"
 	"seamwright/service/support"
 	"seamwright/store/demotest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // furnished are tops with all that can be told of where they stand and how they come there.
@@ -106,7 +106,7 @@ func TestWholeAnswersOfFurnishedTops(t *testing.T) {
 			shorten(e)
 			var p page
 			p.write("", name, reflect.ValueOf(e))
-			golden.Hold(t, "testdata/answers/"+name+".txt", p.String())
+			goldentest.Hold(t, "testdata/answers/"+name+".txt", p.String())
 		})
 	}
 }
@@ -245,7 +245,7 @@ func TestWholeAnswersOfParts(t *testing.T) {
 	pass(1*in, 1.2*in)
 	pass(96*in, 25*in, passage.Step{Kind: "ladder"}, passage.Step{Kind: passage.Door, Width: -1})
 
-	golden.Hold(t, "testdata/answers/parts.txt", said.String())
+	goldentest.Hold(t, "testdata/answers/parts.txt", said.String())
 }
 
 // What is kept of a made top is enough to say how far it stays behind the air.

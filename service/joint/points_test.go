@@ -13,7 +13,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // roundPoints are settings whose points are easy to reckon with by hand.
@@ -239,7 +239,7 @@ func TestPointsByHand(t *testing.T) {
 		require.True(t, Weigh(f).Feasible, c.name)
 	}
 	const file = "testdata/sentences.txt"
-	golden.Hold(t, file, said.String())
+	goldentest.Hold(t, file, said.String())
 }
 
 // What a joint costs over the cheapest is told to the cent and to a tenth of a percent; what holds a little less than is asked speaks

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/sheet"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // cells are columns with their texts, as "column=text".
@@ -204,7 +204,7 @@ func TestRulesOfRows(t *testing.T) {
 		}
 		require.Equal(t, c.wrong, strings.Join(columns, " "), "%s %v %s", c.part.Name, r.Cells, c.changed)
 	}
-	golden.Hold(t, "testdata/rules.txt", said.String())
+	goldentest.Hold(t, "testdata/rules.txt", said.String())
 }
 
 // A circle among other steps is theirs: it is not gone round for ever, and not this step's fault.
@@ -257,7 +257,7 @@ func TestColumnsOnOnePage(t *testing.T) {
 			b.WriteByte('\n')
 		}
 	}
-	golden.Hold(t, "testdata/columns.txt", b.String())
+	goldentest.Hold(t, "testdata/columns.txt", b.String())
 }
 
 // A wood that is said to move more across its rays than along its rings is odd.

@@ -16,7 +16,7 @@ import (
 	"seamwright/service/drawing/truesize"
 	"seamwright/service/estimate"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // papers are all that lie on the wood of a top's first run and first corner.
@@ -45,7 +45,7 @@ func TestBenchPapersAsPages(t *testing.T) {
 			_, text, _ := strings.Cut(string(page), "<body")
 			got := d.Title + "\n" + d.Foot + "\n" + d.Created + "\n" + regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>")
 			file := "testdata/" + language + "_" + name + ".html"
-			golden.Hold(t, file, got)
+			goldentest.Hold(t, file, got)
 		}
 	}
 }

@@ -17,7 +17,7 @@ import (
 	"seamwright/service/options"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // option is an invented one; n tells them apart.
@@ -66,7 +66,7 @@ func TestTheChoiceAsAPage(t *testing.T) {
 		_, text, _ := strings.Cut(string(page), "<body")
 		got := d.Title + "\n" + d.Foot + "\n" + d.Created + "\n" + regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>")
 		file := "testdata/" + language + ".html"
-		golden.Hold(t, file, got)
+		goldentest.Hold(t, file, got)
 	}
 }
 

@@ -16,7 +16,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // mill is an invented shop.
@@ -45,7 +45,7 @@ func TestLeafletsAsPages(t *testing.T) {
 		for kind, of := range leaflets {
 			for _, language := range words.Languages() {
 				got, file := body(t, of, e, language), "testdata/"+language+"_"+kind+"_"+name+".html"
-				golden.Hold(t, file, got)
+				goldentest.Hold(t, file, got)
 			}
 		}
 	}

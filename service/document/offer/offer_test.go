@@ -18,7 +18,7 @@ import (
 	"seamwright/service/plan"
 	"seamwright/service/price"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // mill is an invented shop.
@@ -54,20 +54,20 @@ func TestOffersAsPages(t *testing.T) {
 					Customer: []string{"R. Example", "3 Field Row"}, Terms: "Half with the order.", Language: language,
 					Address: "https://shop.example/12-9"}
 			}
-			golden.Hold(t, "testdata/"+language+"_desk.html", body(t, stored(), offer.New))
-			golden.Hold(t, "testdata/"+language+"_desk_short.html", body(t, stored(), offer.Short))
-			golden.Hold(t, "testdata/"+language+"_counter.html",
+			goldentest.Hold(t, "testdata/"+language+"_desk.html", body(t, stored(), offer.New))
+			goldentest.Hold(t, "testdata/"+language+"_desk_short.html", body(t, stored(), offer.Short))
+			goldentest.Hold(t, "testdata/"+language+"_counter.html",
 				body(t, &offer.Input{Estimate: counter, Shop: mill, Date: "2026-11-03", Language: language}, offer.New))
-			golden.Hold(t, "testdata/"+language+"_shelf.html",
+			goldentest.Hold(t, "testdata/"+language+"_shelf.html",
 				body(t, &offer.Input{Estimate: shelf, Shop: mill, Date: "2026-11-03", Language: language,
 					Terms: "Until the date named."}, offer.Short))
-			golden.Hold(t, "testdata/"+language+"_furnished.html",
+			goldentest.Hold(t, "testdata/"+language+"_furnished.html",
 				body(t, &offer.Input{Estimate: furnished, Shop: mill, Number: "12-10", Revision: 1, Date: "2026-11-03",
 					Language: language}, offer.New))
-			golden.Hold(t, "testdata/"+language+"_furnished_bar.html",
+			goldentest.Hold(t, "testdata/"+language+"_furnished_bar.html",
 				body(t, &offer.Input{Estimate: bar, Shop: mill, Number: "12-11", Revision: 1, Date: "2026-11-03",
 					Language: language}, offer.Short))
-			golden.Hold(t, "testdata/"+language+"_furnished_bar_about.html",
+			goldentest.Hold(t, "testdata/"+language+"_furnished_bar_about.html",
 				body(t, &offer.Input{Estimate: bar, Shop: mill, Date: "2026-11-03", Language: language}, offer.New))
 		})
 	}

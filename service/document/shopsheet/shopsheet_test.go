@@ -19,7 +19,7 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/takeoff"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // The sheets of a bar of two woods with a sink, and of a straight shelf from a panel, as pages with their drawings of boards and days;
@@ -51,7 +51,7 @@ func TestSheetsAsPages(t *testing.T) {
 		}
 		got := d.Title + "\n" + d.Foot + "\n" + text
 		file := "testdata/" + name + ".html"
-		golden.Hold(t, file, got)
+		goldentest.Hold(t, file, got)
 	}
 }
 

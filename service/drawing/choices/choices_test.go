@@ -19,7 +19,7 @@ import (
 	"seamwright/service/options"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // set is an invented one, of prices and movements in millimetres; those from beaten on are beaten by the first.
@@ -49,7 +49,7 @@ func TestGoldenPictures(t *testing.T) {
 	many.Units = measure.Inches
 	for name, got := range map[string][]byte{"few": Draw(few, Options{}), "many": Draw(many, Options{Narrow: true})} {
 		path := filepath.Join("testdata", name+".svg")
-		golden.Hold(t, path, got)
+		goldentest.Hold(t, path, got)
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // Each golden file is one picture, looked at on paper size and at a phone's width.
@@ -28,7 +28,7 @@ func TestGoldenComparisons(t *testing.T) {
 			got, err := Draw(drawtest.Make(t, c.order), Options{Narrow: c.narrow})
 			require.NoError(t, err)
 			path := filepath.Join("testdata", name+".svg")
-			golden.Hold(t, path, got)
+			goldentest.Hold(t, path, got)
 		})
 	}
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/labour"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // However many days a plan takes, the lines between them can be told apart and every one that is named has its line.
@@ -110,7 +110,7 @@ func TestTheGoldenChart(t *testing.T) {
 	}
 	for i, got := range Draw(plan, Options{Width: 174, Height: 100, ID: "days"}) {
 		path := "testdata/part_" + strconv.Itoa(i+1) + ".svg"
-		golden.Hold(t, path, got)
+		goldentest.Hold(t, path, got)
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 	"seamwright/service/plan"
 	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // Each golden file is one plan, looked at in a terminal.
@@ -27,7 +27,7 @@ func TestGoldenPlans(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			got := strings.Join(Plan(drawtest.Make(t, order), 64), "\n") + "\n"
 			path := filepath.Join("testdata", name+".txt")
-			golden.Hold(t, path, got)
+			goldentest.Hold(t, path, got)
 		})
 	}
 }

@@ -14,7 +14,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/template"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // checkPiece draws a piece and holds its labels against each other, the sheet's edge and its outline, and its scale and corners
@@ -142,7 +142,7 @@ func TestGoldenPieces(t *testing.T) {
 			require.NoError(t, err)
 			for suffix, got := range map[string][]byte{"_above": p.Above, "_below": p.Below} {
 				path := filepath.Join("testdata", "piece_"+name+"_"+string(rune('1'+i))+suffix+".svg")
-				golden.Hold(t, path, got)
+				goldentest.Hold(t, path, got)
 			}
 		}
 	}

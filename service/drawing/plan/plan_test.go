@@ -18,7 +18,7 @@ import (
 	"seamwright/service/plan"
 	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 const in = measure.Inch
@@ -130,7 +130,7 @@ func TestGoldenPlans(t *testing.T) {
 				got, err := draw(drawtest.Make(t, order()))
 				require.NoError(t, err)
 				path := filepath.Join("testdata", name+suffix+".svg")
-				golden.Hold(t, path, got)
+				goldentest.Hold(t, path, got)
 			})
 		}
 	}

@@ -9,7 +9,7 @@ import (
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/learning"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // Forty invented jobs, of which ranges held a little less than they said.
@@ -20,7 +20,7 @@ func TestTheReliabilityDrawing(t *testing.T) {
 	estimated[0].Under = 2 // its standard error reaches below nothing, and the last one's over all
 	got := Draw(estimated, learned)
 	path := "testdata/forty.svg"
-	golden.Hold(t, path, got)
+	goldentest.Hold(t, path, got)
 
 	number := func(text string) float64 {
 		x, err := strconv.ParseFloat(text, 64)

@@ -22,7 +22,7 @@ import (
 	"seamwright/service/takeoff"
 	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 func blankOf(e *estimate.Estimate, run string) *estimate.Blank {
@@ -485,10 +485,10 @@ func TestGoldenBoards(t *testing.T) {
 		e := drawtest.Make(t, o)
 		p, err := New(e, Options{})
 		require.NoError(t, err)
-		golden.Hold(t, "testdata/"+name+".svg", p.SVG())
+		goldentest.Hold(t, "testdata/"+name+".svg", p.SVG())
 		sheets, err := Labels(e, LabelOptions{Width: 210, Height: 297, Job: e.Reference})
 		require.NoError(t, err)
-		golden.Hold(t, "testdata/"+name+"-labels.svg", sheets[0])
+		goldentest.Hold(t, "testdata/"+name+"-labels.svg", sheets[0])
 	}
 }
 

@@ -14,7 +14,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // Each golden file is one sheet, looked at on paper size and at a phone's width.
@@ -45,7 +45,7 @@ func TestGoldenSheets(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			got, err := Draw(drawtest.Make(t, c.order), 0, c.options)
 			require.NoError(t, err)
-			golden.Hold(t, filepath.Join("testdata", c.name+".svg"), got)
+			goldentest.Hold(t, filepath.Join("testdata", c.name+".svg"), got)
 		})
 	}
 }
@@ -110,7 +110,7 @@ func TestPicturesOfABench(t *testing.T) {
 	}
 	for name, doc := range map[string][]byte{"bench_views": b.Views.Print, "bench_views_phone": b.Views.Phone,
 		"bench_sections": b.Sections.Print, "bench_sections_phone": b.Sections.Phone} {
-		golden.Hold(t, filepath.Join("testdata", name+".svg"), doc)
+		goldentest.Hold(t, filepath.Join("testdata", name+".svg"), doc)
 	}
 	e.Corners[0].ChosenCandidate().Hardware = estimate.Candidate{}.Hardware
 	b, err = New(e, 0, 174, Options{})

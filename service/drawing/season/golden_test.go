@@ -12,7 +12,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 // Each golden file is one chart, looked at on paper size and at a phone's width.
@@ -59,7 +59,7 @@ func TestGoldenCharts(t *testing.T) {
 			got, err := draw()
 			require.NoError(t, err)
 			path := filepath.Join("testdata", name+".svg")
-			golden.Hold(t, path, got)
+			goldentest.Hold(t, path, got)
 		})
 	}
 }

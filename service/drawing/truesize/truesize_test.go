@@ -25,7 +25,7 @@ import (
 	"seamwright/service/template"
 	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 var letter, a4 = Paper{215.9, 279.4}, Paper{210, 297}
@@ -583,14 +583,14 @@ func TestGoldenDrawings(t *testing.T) {
 	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar()} {
 		e := drawtest.Make(t, o)
 		for part, d := range drawings(t, e, Options{}) {
-			golden.Hold(t, "testdata/"+name+"-"+part+".svg", d.SVG())
+			goldentest.Hold(t, "testdata/"+name+"-"+part+".svg", d.SVG())
 		}
 		corner, err := OfCorner(e, 0, Options{Below: true, Speech: german})
 		require.NoError(t, err)
-		golden.Hold(t, "testdata/"+name+"-corner-1-below.svg", corner.SVG())
+		goldentest.Hold(t, "testdata/"+name+"-corner-1-below.svg", corner.SVG())
 		tiling := corner.Tile(a4, "Job 7")
-		golden.Hold(t, "testdata/"+name+"-corner-1-key.svg", tiling.Key)
-		golden.Hold(t, "testdata/"+name+"-corner-1-tile.svg", tiling.Tiles[len(tiling.Tiles)/2].Picture)
+		goldentest.Hold(t, "testdata/"+name+"-corner-1-key.svg", tiling.Key)
+		goldentest.Hold(t, "testdata/"+name+"-corner-1-tile.svg", tiling.Tiles[len(tiling.Tiles)/2].Picture)
 	}
 }
 

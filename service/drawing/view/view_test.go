@@ -14,7 +14,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/store/demotest"
 	"seamwright/store/storetest/drawtest"
-	"seamwright/store/storetest/golden"
+	"seamwright/store/storetest/goldentest"
 )
 
 func straight() estimate.Order {
@@ -151,7 +151,7 @@ func TestGoldenViews(t *testing.T) {
 		got, err := Draw(drawtest.Make(t, order), Options{Width: 84, Height: 62})
 		require.NoError(t, err)
 		path := "testdata/" + name + ".svg"
-		golden.Hold(t, path, got)
+		goldentest.Hold(t, path, got)
 	}
 }
 

@@ -1,5 +1,5 @@
-// Package golden holds what a test made against a file that is kept beside it.
-package golden
+// Package goldentest holds what a test made against a file that is kept beside it.
+package goldentest
 
 import (
 	"os"
