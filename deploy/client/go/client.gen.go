@@ -7132,7 +7132,7 @@ type CarriedPiece struct {
 	// Run Name of the run.
 	Run string `json:"run"`
 
-	// Splits Where to split a piece that is too long, along the run from its start, in `units`: as few places as may be, near equal parts, clear of cut-outs. Empty: it passes, or splitting does not help.
+	// Splits Where to split a piece that is too long, along the run from its start, in `units`: as few places as may be, near equal parts, clear of cut-outs and corners. Empty: it passes, or splitting does not help.
 	Splits []float64 `json:"splits"`
 
 	// SplitsText The same for people.
