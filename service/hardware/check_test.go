@@ -31,6 +31,10 @@ func TestCheckFindsEachBrokenRule(t *testing.T) {
 		{"wrong count", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.Count++ }, "6 alignment parts"},
 		{"alignment far from the end", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.Positions[0] += 1 }, "too far from the seam's ends"},
 		{"alignment too far apart", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.AlignmentSpacing = 190 }, "too far apart"},
+		{"alignment too far apart at the front", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) {
+			a := &p.Alignment
+			a.Positions, a.SlotWidths, a.Count = slices.Delete(a.Positions, 1, 2), slices.Delete(a.SlotWidths, 1, 2), a.Count-1
+		}, "parts 1 and 2 are too far apart"},
 		{"slot too narrow", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.SlotWidths[2] -= 0.5 }, "slot 3 is"},
 		{"widest slot wrong", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.SlotWidth += 0.5 }, "widest"},
 		{"a group of nothing", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) {
@@ -122,4 +126,20 @@ func TestCheckFindsAHeadThatDoesNotEnterItsPocket(t *testing.T) {
 	p := choose(t, seam, hardware.Wish{}, cat)
 	cat.FastenerByCode("pocket_screw_8").BoreDiameter = 9 * measure.Millimetre
 	require.ErrorContains(t, p.Check(seam, cat), "does not enter its pocket")
+}
+
+// A biscuit's slot is 12 mm deep in both pieces: 23/2 and 1/2 mm to spare. A No. 8 screw that bites 32 mm reaches
+// 32·cos 15° = 30.91 mm into the piece that goes through. Behind either there must be 12.7 mm of wood.
+func TestCheckFindsWhatBreaksOutOfTheOtherPiece(t *testing.T) {
+	t.Parallel()
+	for part, reach := range map[string]measure.Length{"biscuit": 12, "pocket_screw": 30.91} {
+		for more, holds := range map[measure.Length]bool{-0.02: false, 0.02: true} {
+			cat, seam := shop(t, biscuit20, screw8), studioButt()
+			seam.SlipRate = 0
+			p := choose(t, seam, hardware.Wish{}, cat)
+			seam.Sides[1] = pieceEdges(seam.Length, reach+12.7+more, 90, 90)
+			err := p.Check(seam, cat)
+			require.Equal(t, holds, err == nil || !strings.Contains(err.Error(), "around the "+part), "%s, %v: %v", part, more, err)
+		}
+	}
 }

@@ -8,6 +8,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 )
 
 func TestALegCarriedByItselfPullsTheSeamOpen(t *testing.T) {
@@ -84,5 +85,24 @@ func TestAPlanForOtherLegsIsThatSeamsPlan(t *testing.T) {
 		require.Equal(t, want, got)
 		other.SlipRate += 0.001
 		require.False(t, seam.SameButLegs(&other))
+	}
+}
+
+// What was chosen for one seam is that of another only if all is the same that parts are chosen, placed or told by: anything else
+// that differs makes another seam of it.
+func TestWhatMakesAnotherSeam(t *testing.T) {
+	t.Parallel()
+	for name, change := range map[string]func(*hardware.Seam){
+		"joint": func(s *hardware.Seam) { s.Joint = plan.MasonsMiter }, "length": func(s *hardware.Seam) { s.Length++ },
+		"thickness": func(s *hardware.Seam) { s.Thickness++ }, "profile": func(s *hardware.Seam) { s.FrontKeep++ },
+		"slip": func(s *hardware.Seam) { s.SlipRate += 1e-4 }, "units": func(s *hardware.Seam) { s.Units = measure.Millimetres },
+		"dry gravity": func(s *hardware.Seam) { s.GravityOvenDry += 0.01 }, "gravity": func(s *hardware.Seam) { s.Gravity12 += 0.01 },
+		"blocked": func(s *hardware.Seam) { s.Blocked = []hardware.Interval{{From: 100, To: 110}} },
+		"first":   func(s *hardware.Seam) { s.Sides[0] = pieceEdges(s.Length, 600, 90, 90) },
+		"second":  func(s *hardware.Seam) { s.Sides[1] = pieceEdges(s.Length, 600, 90, 90) },
+	} {
+		seam, other := studioButt(), studioButt()
+		change(&other)
+		require.False(t, seam.SameButLegs(&other), name)
 	}
 }

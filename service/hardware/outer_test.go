@@ -7,6 +7,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 )
 
 // Evening out moves the outermost pull parts towards the ends, the first as well as the last, and breaks no rule.
@@ -76,4 +77,51 @@ func TestJustEnoughIsNotOverloaded(t *testing.T) {
 	t.Parallel()
 	require.False(t, (&Pull{MomentForce: 3600, Capacity: 3600}).Overloaded())
 	require.True(t, (&Pull{MomentForce: 3601, Capacity: 3600}).Overloaded())
+}
+
+// Pull parts that are not even are evened out until none moves by half a millimetre, however many times that takes, and though the
+// alignment parts, which are even, stay.
+func TestPullPartsAreEvenedOutToTheEnd(t *testing.T) {
+	t.Parallel()
+	r := metre()
+	r.alignSpacing = 300
+	l := layout{work: &coverage{}, pulls: []measure.Length{20, 180, 420, 720, 980}, aligns: []measure.Length{76, 358.6, 641.3, 924}}
+	r.evenBoth(&l)
+	require.Equal(t, []measure.Length{76, 358.6, 641.3, 924}, l.aligns)
+	for i := 1; i < 4; i++ {
+		require.InDelta(t, float64(l.pulls[i-1]+l.pulls[i+1])/2, float64(l.pulls[i]), 1, "%v", l.pulls)
+	}
+}
+
+// The shank of a screw slides within its pocket, which takes the same room wherever it stands; a bolt's channel grows with the slip, and
+// its recess only where it is elongated.
+func TestTheRoomThatAPullPartTakes(t *testing.T) {
+	t.Parallel()
+	r := metre()
+	r.rate = 0.02 // 20 mm at the far end
+	require.Equal(t, measure.Length(15), r.pullHalf(1000))
+	r.halfChannel = 5
+	require.Equal(t, measure.Length(15), r.pullHalf(500), "5 + 10, the recess")
+	require.Equal(t, measure.Length(25), r.pullHalf(1000), "5 + 20")
+	r.long = true
+	require.Equal(t, measure.Length(35), r.pullHalf(1000), "15 + 20")
+}
+
+// The check takes an elongated recess to reach as far to the front as to the back: of 35 mm, where the pieces slip by 2, from 17.5 mm
+// round a place 2 mm in front to the same behind.
+func TestTheCheckKnowsAnElongatedRecess(t *testing.T) {
+	t.Parallel()
+	f := &catalogue.Fastener{Kind: catalogue.DrawBolt, BoltDiameter: 8, RecessDiameter: 35, RecessDistance: 60}
+	for long, off := range map[bool]measure.Length{true: 2, false: 0} {
+		k := &checker{seam: Seam{SlipRate: 0.01}, long: long}
+		found := 0
+		for _, c := range k.cuts(f, 200) {
+			if c.name == "recess" {
+				found++
+				require.Equal(t, []plan.Point{{X: 200 - off, Y: 60}, {X: 200 + off, Y: 60}}, c.points)
+				require.Equal(t, measure.Length(17.5), c.radius)
+			}
+		}
+		require.Equal(t, 2, found, "one in either piece")
+	}
 }
