@@ -258,3 +258,21 @@ func TestAllThatIsWrongWithASiteComesAtOnce(t *testing.T) {
 		require.Contains(t, at, want, "%v", at)
 	}
 }
+
+// Parts of a base that touch stand beside each other in whichever order they are told, and a hair over each other they do not.
+func TestPartsThatTouchMayBeToldInAnyOrder(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	for _, c := range []struct {
+		over measure.Length
+		ok   bool
+	}{{0, true}, {0.1, false}} {
+		left, right := estimate.BaseOrder{Run: "A", Kind: base.Cabinet, To: 48*in + c.over}, estimate.BaseOrder{Run: "A", Kind: base.Cabinet, From: 48 * in, To: 96 * in}
+		for _, parts := range [][]estimate.BaseOrder{{left, right}, {right, left}} {
+			o := straight()
+			o.Base = parts
+			_, err := estimate.Make(o, cat)
+			require.Equal(t, c.ok, err == nil, "%v: %v", parts, err)
+		}
+	}
+}

@@ -2,11 +2,13 @@ package estimate_test
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -52,4 +54,29 @@ func TestTheWayOutCanBeBought(t *testing.T) {
 	}
 	require.Positive(t, bought)
 	require.Positive(t, none)
+}
+
+// A thicker top is one that every run's wood is sold for. Inserts ask for 30 mm here: ash and maple come in panels of 1-1/2 and 1-3/4 in,
+// and without maple in 1-1/2 in the next thickness that both have is the other.
+func TestAThickerTopIsOneThatEveryWoodIsSoldFor(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	o.Top.Construction, o.Top.Thickness, o.Top.Fixing.Kind = estimate.Panel, in, estimate.FixInserts
+	o.Top.Runs = slices.Clone(o.Top.Runs)
+	o.Top.Species, o.Top.Runs[1].Species = "ash_white", "maple_sugar"
+	for thick, gone := range map[string]measure.Length{"a top of 1-1/2 in.": 0, "a top of 1-3/4 in.": 1.5 * in} {
+		cat := *demotest.Catalogue(t)
+		cat.Fasteners = slices.Clone(cat.Fasteners)
+		for i := range cat.Fasteners {
+			if f := &cat.Fasteners[i]; f.Kind == catalogue.ThreadedInsert {
+				f.LeastThickness = 30
+			}
+		}
+		cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials), func(m catalogue.Material) bool {
+			return m.Panel != nil && m.Panel.Species == "maple_sugar" && m.Panel.Thickness.Near(gone)
+		})
+		_, err := estimate.Make(o, cat.Index())
+		require.Error(t, err)
+		require.Contains(t, fault.All(err)[0].Fix, thick)
+	}
 }

@@ -10,6 +10,7 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/passage"
 	"seamwright/service/plan"
+	"seamwright/service/takeoff"
 )
 
 // Runs that are made of pieces: the first is whole, the second parted twice, the second seam of which was placed by the order.
@@ -288,4 +289,27 @@ func TestAnUnknownCodeIsToldWhatThereIs(t *testing.T) {
 	many := []string{"a1", "b2", "c3", "d4", "e5", "f6", "g7", "h8", "i9", "j10", "k11", "l12"}
 	require.Contains(t, unknown("/x", "region", "overseas", many).Fix, "l12.")
 	require.Empty(t, unknown("/x", "region", "overseas", append(many, "m13")).Fix)
+}
+
+// A blank has a bounded number of fields beside each other: of what is hollow more often the first ones are kept.
+func TestThereAreAsManyHollowsAsABlankHasFields(t *testing.T) {
+	t.Parallel()
+	var solid []stretch
+	for i := range 3 * takeoff.MostFields {
+		n := measure.Length(i)
+		solid = append(solid, stretch{100 * n, 100*n + 10})
+	}
+	gaps := gapsIn(solid, 0, 1e6, 50)
+	require.Len(t, gaps, takeoff.MostFields-1)
+	require.Equal(t, stretch{10, 100}, gaps[0])
+}
+
+// A shop that has found its wood faster or slower than the model says so.
+func TestTheShopsOwnFactorIsSaid(t *testing.T) {
+	t.Parallel()
+	for f, want := range map[float64]string{1: "", 0.8: ", times 0.8 (setting wood_diffusion)", 1.25: ", times 1.25 (setting wood_diffusion)"} {
+		w := &work{set: &catalogue.Settings{}}
+		w.set.WoodDiffusion = f
+		require.Equal(t, want, w.ownFactor())
+	}
 }

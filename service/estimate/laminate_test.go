@@ -1,12 +1,15 @@
 package estimate_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
+	"seamwright/service/measure"
 	"seamwright/service/takeoff"
 	"seamwright/store/demotest"
 )
@@ -93,4 +96,29 @@ func TestCrossedLayersAreRefused(t *testing.T) {
 	require.Equal(t, "/top/build", f.Pointer)
 	require.Regexp(t, `In run A that is about \d+ lbf/in² across the grain if it could not creep`, f.Detail)
 	require.Contains(t, f.Fix, "laminated")
+}
+
+// As few layers as there are boards for, and four at most. By hand: 8/4 boards surface to 1-3/4 in and leave 1-11/16 in finished, 5/4 boards
+// to 1-1/16 in and leave 1 in.
+func TestASlabHasAsFewLayersAsTheBoardsAllow(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		rough, thick float64 // inches
+		layers       int     // 0: refused
+	}{{2, 3.375, 2}, {2, 3.4375, 3}, {2, 5.0625, 3}, {2, 5.125, 4}, {1.25, 3, 3}, {1.25, 4, 4}, {1.25, 4.0625, 0}} {
+		cat := *demotest.Catalogue(t)
+		cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials), func(m catalogue.Material) bool {
+			return m.Lumber != nil && m.Lumber.RoughThickness.Inches() > c.rough+1e-6
+		})
+		o := straight()
+		o.Top.Thickness, o.Top.Build = measure.Length(c.thick)*in, estimate.Laminated
+		e, err := estimate.Make(o, cat.Index())
+		if c.layers == 0 {
+			require.Error(t, err, "%v", c)
+			require.Equal(t, "/top/thickness", fault.All(err)[0].Pointer)
+			continue
+		}
+		require.NoError(t, err, "%v", c)
+		require.Equal(t, c.layers, e.Made.Layers, "%v", c)
+	}
 }

@@ -78,3 +78,16 @@ func TestWhatNobodyReachesIsToldOnce(t *testing.T) {
 	require.LessOrEqual(t, told["/base/1"], 1)
 	require.Positive(t, told["/base/0"]+told["/base/1"])
 }
+
+// An appliance that is all there is below a run is in the way as well as one beside a cabinet.
+func TestNobodyReachesThroughALoneAppliance(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	o.Support.Unweighed = true
+	for _, parts := range [][]estimate.BaseOrder{{{Run: "A", Kind: base.Appliance, From: 60 * in, To: 96 * in}},
+		{{Run: "A", Kind: base.Cabinet, To: 60 * in}, {Run: "A", Kind: base.Appliance, From: 60 * in, To: 96 * in}}} {
+		o.Base = parts
+		_, err := estimate.Make(o, demotest.Catalogue(t))
+		require.ErrorContains(t, err, "Nobody reaches the parts that pull the seam together", "%v", parts)
+	}
+}

@@ -400,3 +400,52 @@ func TestTheDayByWhichAFinishIsCured(t *testing.T) {
 	require.Positive(t, day)
 	require.Contains(t, strings.Join(e.Cautions, "\n"), fmt.Sprintf("7 days after the last coat, on day %d of the plan at the earliest", day+1+7))
 }
+
+// A stiffness that nobody has checked against the printed table is told as such; of a strip across the grain so is how much less it is there.
+func TestAStiffnessThatIsRememberedIsSaid(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		doubt     func(*catalogue.Species)
+		direction support.Direction
+		said      bool
+	}{
+		{func(*catalogue.Species) {}, support.Across, false},
+		{func(s *catalogue.Species) { s.Elasticity.Verified = false }, support.Along, true},
+		{func(s *catalogue.Species) { s.RatioTangential.Verified = false }, support.Along, false},
+		{func(s *catalogue.Species) { s.RatioTangential.Verified = false }, support.Across, true},
+		{func(s *catalogue.Species) { s.RatioRadial.Verified = false }, support.Across, true},
+	} {
+		cat := *demotest.Catalogue(t)
+		cat.Species = slices.Clone(cat.Species)
+		for i := range cat.Species {
+			s := &cat.Species[i]
+			s.Elasticity.Verified, s.RatioTangential.Verified, s.RatioRadial.Verified = true, true, true
+			c.doubt(s)
+		}
+		a, err := estimate.Deflect(estimate.DeflectionOrder{Units: measure.Inches, Species: "maple_sugar", Thickness: 1.5 * in, Width: 24 * in,
+			Direction: c.direction, Support: support.Overhang, Length: 10 * in, Uniform: 20 * measure.PoundPerSquareFoot}, cat.Index())
+		require.NoError(t, err)
+		require.Equal(t, c.said, slices.ContainsFunc(a.Warnings, func(w estimate.Warning) bool { return w.Code == "not_verified" }), "%v", c.direction)
+	}
+}
+
+// However a run is made of pieces, and whether a moulding stands before its ends, it is as long along its wall as it was asked for.
+func TestRunsAreAsLongAsTheyWereAskedFor(t *testing.T) {
+	t.Parallel()
+	for name, o := range map[string]estimate.Order{"whole": furnished()["moulded"], "desk": deskA(), "straight": withSeam(straight(), 40*in)} {
+		for range 2 {
+			e := mustMake(t, o)
+			lengths := e.LegLengths()
+			require.Len(t, lengths, len(o.Top.Runs), name)
+			for i := range lengths {
+				require.InDelta(t, float64(o.Top.Runs[i].Length), float64(lengths[i]), 1e-6, "%s, run %d", name, i)
+			}
+			o.Top.Runs = slices.Clone(o.Top.Runs)
+			for i := range o.Top.Runs {
+				if r := &o.Top.Runs[i]; r.StraightSeams == nil {
+					r.StraightSeams = []estimate.StraightSeam{{At: r.Length / 2}}
+				}
+			}
+		}
+	}
+}

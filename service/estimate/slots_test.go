@@ -310,3 +310,30 @@ func TestPartsThatNobodyReaches(t *testing.T) {
 		require.Equal(t, c.want, outOfReach(0, 0, o, line(c.kind, c.closed, c.front, c.depth)) != nil, "%v", c)
 	}
 }
+
+// A run between two corners that both swing counts with the one that takes it further towards its wall; where both take it as far, with the
+// one at its end.
+func TestARunBetweenTwoCornersThatSwing(t *testing.T) {
+	t.Parallel()
+	w := lone(corner{angle: 90 * measure.Degree}, corner{angle: 90 * measure.Degree})
+	w.top = plan.Top{Hand: plan.Right, Corners: []measure.Angle{90 * measure.Degree, 90 * measure.Degree},
+		Runs: []plan.Run{{Length: 2000, Depth: 600}, {Length: 3000, Depth: 600}, {Length: 2000, Depth: 600}}}
+	l, err := plan.Lay(w.top, []plan.Joint{{Kind: plan.Miter}, {Kind: plan.Miter}}, 0, 0)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		first, last measure.Angle // when humid
+		share       float64       // of the first
+		want        measure.Angle
+		fromEnd     bool
+	}{
+		{0.01, 0.02, 0.5, 0.02, true}, {0.02, 0.01, 0.5, 0.02, false}, {0.01, 0.01, 0.5, 0.01, true}, {0.02, 0.01, 0, 0.01, true},
+		{-0.05, 0.01, 0.5, 0.01, true},
+	} {
+		options := []*option{{secondShare: c.share}, {firstShare: 0.5}}
+		for k, change := range []measure.Angle{c.first, c.last} {
+			options[k].Movement.Dry.AngleChange, options[k].Movement.Humid.AngleChange = -0.001, change
+		}
+		s := w.swingOf(1, l, options)
+		require.Equal(t, swinging{-0.001, c.want, 0.5, c.fromEnd, map[bool]measure.Length{true: 3000}[c.fromEnd]}, s, "%v", c)
+	}
+}

@@ -1,6 +1,7 @@
 package hardware_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -142,4 +143,32 @@ func TestCheckFindsWhatBreaksOutOfTheOtherPiece(t *testing.T) {
 			require.Equal(t, holds, err == nil || !strings.Contains(err.Error(), "around the "+part), "%s, %v: %v", part, more, err)
 		}
 	}
+}
+
+// Between a screw and a bolt the stricter of their spacings holds, whichever of them comes first.
+func TestCheckTakesTheStricterSpacing(t *testing.T) {
+	t.Parallel()
+	seam, cat := studioButt(), shop(t, biscuit20, bolt150, screw10)
+	seam.SlipRate = 0.0065
+	p := choose(t, seam, hardware.Wish{HoldAt: hardware.HoldFront}, cat)
+	require.Len(t, p.Pull.Groups, 2)
+	screws, bolts := p.Pull.Groups[0].Positions, p.Pull.Groups[1].Positions
+	gap := bolts[0] - screws[len(screws)-1]
+	for name, spacing := range map[string]*measure.Length{"screws": &cat.Settings.PocketSpacing, "bolts": &cat.Settings.BoltSpacing} {
+		was := *spacing
+		*spacing = gap - 1
+		require.ErrorContains(t, p.Check(seam, cat), fmt.Sprintf("pull parts at %v and %v mm are", screws[len(screws)-1], bolts[0]), name)
+		*spacing = was
+	}
+}
+
+// Two screws hold a seam of any length, where their spacing allows it; of bolts a long one wants three.
+func TestTwoScrewsHoldALongSeam(t *testing.T) {
+	t.Parallel()
+	cat, seam := shop(t, biscuit20, screw8), studioButt()
+	seam.SlipRate, cat.Settings.PocketSpacing = 0, 24*measure.Inch
+	require.GreaterOrEqual(t, seam.Length, cat.Settings.BoltThreeFrom)
+	p := choose(t, seam, hardware.Wish{}, cat)
+	require.Equal(t, 2, p.Pull.Groups[0].Count)
+	require.NoError(t, p.Check(seam, cat))
 }

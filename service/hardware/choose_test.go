@@ -291,3 +291,24 @@ func TestBiscuitsServeThickTopsWhenThereAreNoTenons(t *testing.T) {
 	require.Equal(t, 2, p.Alignment.Rows)
 	require.Contains(t, p.Alignment.Note, "Biscuits in two rows")
 }
+
+// What a seam took to choose for is spent once in a top, whatever seams stand between, and as much in the next top.
+func TestASeamThatIsMetAgainCostsATopNothing(t *testing.T) {
+	t.Parallel()
+	c := hardware.NewChooser(fullShop(t))
+	spent := func(seam hardware.Seam) int {
+		before := c.Spent()
+		_, err := c.Choose(seam, hardware.Wish{HoldAt: hardware.HoldFront})
+		require.NoError(t, err)
+		return c.Spent() - before
+	}
+	seam, between := studioButt(), studioMiter()
+	seam.Blocked = []hardware.Interval{{From: 60, To: 120}, {From: 300, To: 360}, {From: 540, To: 580}} // nothing stands evenly
+	c.Begin()
+	took := spent(seam)
+	require.Positive(t, took)
+	spent(between)
+	require.Zero(t, spent(seam))
+	c.Begin()
+	require.Equal(t, took, spent(seam))
+}

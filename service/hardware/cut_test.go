@@ -9,6 +9,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 )
 
 // Whatever can stand in a seam is cut and told; what stands in two rows is told so.
@@ -45,4 +46,11 @@ func TestAnElongatedHoleHasRoundEnds(t *testing.T) {
 		Part: &catalogue.Fastener{RecessDiameter: 35, RecessDistance: 60}}, Piece{})[1]
 	require.Equal(t, round(100, 2, 60, 17.5), recess.Points)
 	require.Equal(t, measure.Length(0), recess.Radius)
+}
+
+// A tenon 40 mm long sits by half in either piece, as long along the seam as its mark says.
+func TestATenonSitsByHalfInEitherPiece(t *testing.T) {
+	t.Parallel()
+	m := &Mark{Kind: catalogue.LooseTenon, At: 100, Size: 24, Part: &catalogue.Fastener{Length: 40}}
+	require.Equal(t, []plan.Point{{X: 88}, {X: 112}, {X: 112, Y: 20}, {X: 88, Y: 20}}, m.Shapes(Piece{})[0].Points)
 }

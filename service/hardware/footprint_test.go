@@ -162,3 +162,19 @@ func TestShortSeamsAreHeldInBothEndThirds(t *testing.T) {
 		"the rule of 3 in from the ends leaves no other places")
 	require.InDelta(t, 5, p.Pull.Groups[0].Positions[1].Inches(), 1e-9)
 }
+
+// What bars the front end is told of the front: a cut of 15° runs out to a point there, and a recess of 35 mm, 60 mm from the seam, finds half
+// an inch of wood only from s·sin 15° − 60·cos 15° ≥ 17.5 + 12.7 on, 340.61 mm from the end.
+func TestWhatBarsTheFrontEndIsSaid(t *testing.T) {
+	t.Parallel()
+	seam := studioMiter()
+	seam.Units, seam.Length = measure.Millimetres, 800
+	for i := range seam.Sides {
+		seam.Sides[i] = pieceEdges(seam.Length, 305, 15, 165)
+	}
+	p := choose(t, seam, hardware.Wish{}, shop(t, biscuit20, bolt150))
+	require.Equal(t, hardware.ShortRoom, p.Short)
+	require.Contains(t, p.Reason, "Its recess, 76.2 mm from the front, would break out of the first piece by ")
+	require.Contains(t, p.Reason, "must be left, which it has 340.61 mm from the front end at the nearest.")
+	require.NotContains(t, p.Reason, "from the back end")
+}

@@ -144,3 +144,46 @@ func TestEveningOutBreaksNoRule(t *testing.T) {
 	})
 	require.Greater(t, moved, 20)
 }
+
+// A slot of 20 mm stands clear of every wall, also of one that is narrower than it and of several one behind the other. By hand: 10 mm
+// beside the last wall that it would touch.
+func TestTheFirstAndTheLastSlotStandClearOfWalls(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		walls       []Interval
+		first, last measure.Length
+	}{
+		{nil, 10, 990}, {[]Interval{{5, 15}, {985, 995}}, 25, 975}, {[]Interval{{40, 60}, {15, 30}, {0, 5}}, 70, 990}, {[]Interval{{20, 30}, {970, 980}}, 10, 990},
+		{[]Interval{{960, 970}, {975, 999}}, 10, 950},
+	} {
+		r := metre()
+		r.slotWalls = c.walls
+		first, last := r.slotLimits()
+		require.Equal(t, []measure.Length{c.first, c.last}, []measure.Length{first, last}, "%v", c.walls)
+	}
+}
+
+// Where bars leave no place between them, it is told which of them met first, and not which others would bar that as well.
+func TestLimitsEndWhereNoPlaceIsLeft(t *testing.T) {
+	t.Parallel()
+	r := metre()
+	r.pullBars = []bar{{from: 550, to: 900, play: never}, {from: -1, to: 600, play: never}, {from: 400, to: 1001, play: never}}
+	first, last, front, back := r.pullLimits(0, 1000)
+	require.Greater(t, first, last)
+	require.Same(t, &r.pullBars[2], front, "behind the one at the front")
+	require.Same(t, &r.pullBars[2], back)
+}
+
+// A single place is a place: a slot of 20 mm has just one in a gap of 20 mm, 200 mm behind the last place for the first.
+func TestASlotStandsInAGapThatItFills(t *testing.T) {
+	t.Parallel()
+	r := metre()
+	r.blocked = []Interval{{90, 266}, {286, 450}}
+	l := layout{work: &coverage{}}
+	require.True(t, r.cover(&l, nil))
+	require.InDelta(t, 76, float64(l.aligns[0]), 1e-6)
+	require.InDelta(t, 276, float64(l.aligns[1]), 1e-6)
+	require.True(t, r.alignsStand(l.aligns, nil))
+	r.blocked[0].To = 266.01
+	require.False(t, r.cover(&l, nil))
+}

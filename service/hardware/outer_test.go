@@ -1,6 +1,7 @@
 package hardware
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -123,5 +124,78 @@ func TestTheCheckKnowsAnElongatedRecess(t *testing.T) {
 			}
 		}
 		require.Equal(t, 2, found, "one in either piece")
+	}
+}
+
+// Without room for an outermost part at either end, or between them, nothing is looked for.
+func TestThereIsNoRoomWithoutRoomAtTheEnds(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		change func(*placing)
+		room   bool
+	}{
+		"as it is":            {func(*placing) {}, true},
+		"just at both ends":   {func(r *placing) { r.pullFrom, r.pullTo = 80, 920 }, true},
+		"none at the front":   {func(r *placing) { r.pullFrom = 80.01 }, false},
+		"none at the back":    {func(r *placing) { r.pullTo = 919.99 }, false},
+		"none between":        {func(r *placing) { r.pullFrom, r.pullTo, r.pullFirst, r.pullLast = 60, 50, 80, 40 }, false},
+		"no spacing":          {func(r *placing) { r.pullSpacing = 0 }, false},
+		"no spacing of slots": {func(r *placing) { r.alignSpacing = 0 }, false},
+		"no seam":             {func(r *placing) { r.length = 0 }, false},
+		"no room for both":    {func(r *placing) { r.slotFrom, r.pullFrom = 50, 46 }, false},
+	} {
+		r := metre()
+		c.change(&r)
+		require.Equal(t, c.room, r.roomy(), name)
+	}
+}
+
+// An alignment part that has no room to move to its place goes there once its neighbour has made room: 26 mm apart are 10 + 6 + 10.
+func TestAPartMovesOnceItsNeighbourHasMadeRoom(t *testing.T) {
+	t.Parallel()
+	for name, l := range map[string]*layout{"the first": {aligns: []measure.Length{44, 70, 240, 430, 620, 810, 924}},
+		"the last": {aligns: []measure.Length{76, 190, 380, 570, 760, 930, 956}}} {
+		r := metre()
+		l.work = &coverage{}
+		require.True(t, r.alignsStand(l.aligns, nil))
+		r.evenAligns(l)
+		require.InDelta(t, 76, float64(l.aligns[0]), 0.5, name)
+		require.InDelta(t, 924, float64(l.aligns[6]), 0.5, name)
+		require.True(t, r.alignsStand(l.aligns, nil), "%v", l.aligns)
+	}
+}
+
+// How far from the held point a head still bears: by hand 30 mm of washer less 3 mm all round leave a hole of 24 mm, which a shank of 8 mm and
+// 0.5 mm to spare fill when 15.5 mm are left for twice the slip. A head that does not bear at rest bears nowhere, however still the seam is.
+func TestHowFarAHeadStillBears(t *testing.T) {
+	t.Parallel()
+	s := &catalogue.Settings{BearingLeast: 3, HoleLeast: 1.5, HoleAllowance: 0.5}
+	require.InDelta(t, 387.5, float64(reach(8, 30, 0.02, s)), 1e-9)
+	require.True(t, math.IsInf(float64(reach(8, 30, 0, s)), 1))
+	require.InDelta(t, 25, float64(reach(8, 15.5, 0.02, s)), 1e-9, "1.5 mm round the shank at least: 9.5 and twice 3")
+	for _, rate := range []float64{0, 0.02} {
+		require.Negative(t, float64(reach(8, 15.4, rate, s)))
+	}
+	s.HoleAllowance = 2
+	require.Negative(t, float64(reach(8, 15.9, 0.02, s)), "the allowance asks for more than the least")
+}
+
+// A slot can be followed by another one, a spacing on, just where both and the clearance fit into the spacing. Every place is looked at.
+func TestWhereASlotCanBeFollowed(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		rate             float64
+		held             measure.Length
+		halfCut, spacing measure.Length
+	}{
+		{0, 0, 0, 200}, {0, 0, 0, 25}, {0.1, 0, 0, 200}, {0.1, 500, 0, 200}, {0.2, 500, 60, 200}, {0.2, 300, 90, 200}, {0.3, 1000, 40, 200}, {0.05, 0, 98, 200}, {0.3, 500, 0, 60},
+	} {
+		r := metre()
+		r.rate, r.held, r.halfCut, r.alignSpacing = c.rate, c.held, c.halfCut, c.spacing
+		first, last := r.followed()
+		for at := measure.Length(0.5); at < r.length; at++ {
+			fits := r.alignHalf(at)+r.clear+r.alignHalf(at+c.spacing) <= c.spacing
+			require.Equal(t, fits, first <= at && at <= last, "%+v at %v: from %v to %v", c, at, first, last)
+		}
 	}
 }

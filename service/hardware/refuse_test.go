@@ -8,6 +8,8 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
 )
 
 func TestWishesThatNoMovingSeamCanHaveAreRefused(t *testing.T) {
@@ -22,6 +24,8 @@ func TestWishesThatNoMovingSeamCanHaveAreRefused(t *testing.T) {
 		{"dowels to pull", hardware.Wish{Pull: catalogue.Dowel}, studioButt(), "/pull", "slips up to 0 in at its front end and 0.229 in at its wall end"},
 		{"dowels to align", hardware.Wish{Alignment: catalogue.Dowel, HoldAt: hardware.HoldCentre}, studioButt(),
 			"/alignment", "slips up to 0.114 in at its front end and 0.114 in at its wall end"},
+		{"dowels in a seam that is held at its back", hardware.Wish{Alignment: catalogue.Dowel, HoldAt: hardware.HoldBack},
+			hardware.Seam{Joint: plan.Butt, Length: 600, Thickness: 38, SlipRate: 0.4, Units: measure.Millimetres}, "/alignment", "slips up to 240 mm at its front end and 0 mm at its wall end"},
 		{"dowels in a miter that does not slip", hardware.Wish{Alignment: catalogue.Dowel}, studioMiter(), "/alignment", "opens and closes with the seasons"},
 		{"a biscuit to pull", hardware.Wish{Pull: catalogue.Biscuit}, studioButt(), "/pull", "biscuit does not pull"},
 		{"a clip to align", hardware.Wish{Alignment: catalogue.SlottedClip}, studioButt(), "/alignment", "slotted_clip does not keep"},
