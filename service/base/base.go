@@ -177,8 +177,11 @@ func (l *Line) battenUnder(from, to measure.Length) bool {
 	if len(l.Battens) == 0 {
 		return from >= to-noise
 	}
-	battens := slices.Clone(l.Battens)
-	slices.SortFunc(battens, byStart)
+	battens := l.Battens
+	if !slices.IsSortedFunc(battens, byStart) {
+		battens = slices.Clone(battens)
+		slices.SortFunc(battens, byStart)
+	}
 	for _, b := range battens {
 		if b.From <= from+noise {
 			from = max(from, b.To)

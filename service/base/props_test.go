@@ -1,6 +1,8 @@
 package base
 
 import (
+	"cmp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -211,4 +213,53 @@ func TestPropsUnderAStretch(t *testing.T) {
 	l := Line{Props: []Part{{From: 60, To: 100}, {From: 100, To: 140}, {From: 460, To: 500}, {From: 500, To: 540}}}
 	require.Equal(t, l.Props, (&telling{Line: &l, Memory: new(Memory)}).propsUnder(80, 520))
 	require.Equal(t, l.Props[1:3], (&telling{Line: &l, Memory: new(Memory)}).propsUnder(81, 519))
+}
+
+// What reaches past brackets or legs across the grain is as long, as wide and as well held however many of them there are, so that one
+// that does not hold never will: under a front overhang and in a bay.
+func TestMorePropsShortenNothingAcrossTheGrain(t *testing.T) {
+	t.Parallel()
+	looked := 0
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string, from, to int) measure.Length {
+			return measure.Length(rapid.IntRange(from, to).Draw(t, name))
+		}
+		kind, front := rapid.SampledFrom([]Kind{Bracket, Legs}).Draw(t, "kind"), rapid.Bool().Draw(t, "front")
+		from, to, overhang := draw("from", 0, 900), draw("to", 1500, 2400), draw("overhang", 200, 500)
+		told := []Part{part(Cabinet, 0, from), {Kind: Open, From: from, To: to, Place: 1}, part(Cabinet, to, 2400)}
+		p := Part{Kind: kind, Front: draw("tip", 30, 180), Place: -1}
+		p.Depth = overhang - p.Front
+		if !front {
+			p.Depth = 600 - p.Front
+		} else {
+			told[1] = Part{Kind: Cabinet, From: from, To: to, Front: overhang, Depth: 600 - overhang, Place: 1}
+		}
+		across := func(count int) (all []past) {
+			parts := slices.Clone(told)
+			for _, at := range Middles(from, to, count, 200) {
+				p.From, p.To = at-20, at+20
+				parts = append(parts, p)
+			}
+			l := Lay(parts, 0, 2400, 600, [2]bool{})
+			for _, s := range l.Strips(plain(Hole{From: 1000, To: 1300, Front: 100, Depth: 300})) {
+				if s.Direction == support.Across && s.Side != "" && (s.Place < 0 || s.Props) {
+					all = append(all, past{s.Side, s.Lengths[0], s.Width, s.Back})
+				}
+			}
+			slices.SortFunc(all, func(a, b past) int { return cmp.Compare(a.length, b.length) })
+			return slices.Compact(all)
+		}
+		one := across(1)
+		looked += len(one)
+		for count := 2; (to-from)/measure.Length(count) >= 150; count++ {
+			require.Equal(t, one, across(count))
+		}
+	})
+	require.Positive(t, looked)
+}
+
+// past is what decides whether an overhang holds.
+type past struct {
+	side                Side
+	length, width, back measure.Length
 }

@@ -123,19 +123,8 @@ func (w *work) judgeStrip(i int, s *base.Way) (StripResult, *base.Way) {
 
 // holds reports whether a strip of run i does. A cabinet's slab does so in either way.
 func (w *work) holds(i int, s *base.Way) bool {
-	beam := w.beam(i, &s.Strip)
-	return w.use(&beam) <= 1 || s.Instead != nil && w.holds(i, s.Instead)
-}
-
-// use is how much of its bounds a strip uses.
-func (w *work) use(beam *support.Beam) float64 {
-	rules := support.RulesOf(w.set)
-	if len(beam.Lengths) == 1 {
-		w.bends.glance()
-		return beam.UseOf(beam.Lengths[0], beam.Width, &rules)
-	}
-	v := w.bends.assess(*beam, rules)
-	return v.Use()
+	beam, rules := w.beam(i, &s.Strip), support.RulesOf(w.set)
+	return w.bends.holds(&beam, &rules) || s.Instead != nil && w.holds(i, s.Instead)
 }
 
 // greatest is the longest length of a strip of run i that holds, on the width that goes with it; 0: beyond support.Longest.

@@ -11,6 +11,8 @@ type bends struct {
 	known map[bend]support.Verdict
 	set   support.Rules
 
+	sought []sought
+
 	asked  int // strips
 	solved int // the squares of the spans of those that were worked out: a load in each span acts on all of them
 }
@@ -38,6 +40,8 @@ func (b *bends) clear() {
 		b.known = nil
 	}
 	clear(b.known)
+	clear(b.sought)
+	b.sought = b.sought[:0]
 	b.asked, b.solved = 0, 0
 }
 
@@ -45,6 +49,14 @@ func (b *bends) clear() {
 func (b *bends) glance() {
 	b.asked++
 	b.solved++
+}
+
+// holds is Holds of a strip.
+func (b *bends) holds(beam *support.Beam, rules *support.Rules) bool {
+	holds, looked := beam.Holds(rules)
+	b.asked++
+	b.solved += looked
+	return holds
 }
 
 // assess is support.Assess.

@@ -185,3 +185,6 @@ func HoldClear(m *Maker, order Order) (clear, looked int, wrong string) {
 	}
 	return clear, looked, ""
 }
+
+// Searches is how often was looked for what a base lacks, for the order that a maker was at last.
+func Searches(m *Maker) int { return len(m.bench.bends.sought) }

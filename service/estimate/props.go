@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"slices"
+
 	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
@@ -16,6 +18,15 @@ func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
 		from, to = l.Span(i, w.runs[i].Depth/2)
 	}
 	slab := w.stripsOn(i)
+	b := w.base
+	of := sought{cat: w.cat, add: w.order.Support.Add, parts: b.parts[i], holes: b.holes[i], from: from, to: to, edge: edge, depth: w.runs[i].Depth,
+		seams: w.seamsOf(i), thickness: w.slabThickness(), loads: b.loads, own: b.woods[i].own, spread: slab.Spread,
+		along: strengthOf(&b.woods[i].along), across: strengthOf(&b.woods[i].across)}
+	if w.recall(i, &of) {
+		return
+	}
+	props, parts := len(b.props), len(b.parts[i])
+	defer func() { w.bends.note(&of, b.props[props:], b.parts[i][parts:]) }()
 	var line base.Line
 	var strips []base.Way
 	laid := -1 // how many parts stood there then
@@ -54,16 +65,18 @@ func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
 
 // adding is the search for what a run's base lacks.
 type adding struct {
-	w    *work
-	i    int
-	slab *base.Slab
-	lay  func([]base.Part) base.Line
-	edge [2]measure.Length
-	with []base.Part // what is tried, beside what stands there
+	w     *work
+	i     int
+	slab  *base.Slab
+	lay   func([]base.Part) base.Line
+	edge  [2]measure.Length
+	with  []base.Part // what is tried, beside what stands there
+	these []base.Part // what is tried
 }
 
-// holds reports whether every strip that the parts have to do with holds.
-func (a *adding) holds(parts []base.Part, concerns func(*base.Way) bool) bool {
+// holds reports whether every strip that the parts have to do with holds, and of those that do not whether more parts would help: what
+// reaches past them across the grain stays as it is, however many there are.
+func (a *adding) holds(parts []base.Part, concerns func(*base.Way) bool) (holds, hopeless bool) {
 	drawn := &a.w.drawn
 	defer drawn.Release(drawn.Mark())
 	a.with = append(append(a.with[:0], a.w.base.parts[a.i]...), parts...)
@@ -72,10 +85,10 @@ func (a *adding) holds(parts []base.Part, concerns func(*base.Way) bool) bool {
 	ways := line.StripsIn(drawn, a.slab)
 	for k := range ways {
 		if way := &ways[k]; concerns(way) && !a.w.holds(a.i, way) {
-			return false
+			return false, way.Direction == support.Across
 		}
 	}
-	return true
+	return true, false
 }
 
 // closest is as near to each other as brackets or legs are tried.
@@ -91,15 +104,17 @@ func (a *adding) kinds() []base.Kind {
 	return []base.Kind{base.Bracket, base.Legs}
 }
 
-// try puts so many of an item between two ends, from the root to the tips, and takes them when all holds.
-func (a *adding) try(p Props, f *catalogue.Fastener, concerns func(*base.Way) bool, edgeToRoot measure.Length) bool {
+// try puts so many of an item between two ends, from the root to the tips, and takes them when all holds. It also reports whether it
+// is hopeless with more of them.
+func (a *adding) try(p Props, f *catalogue.Fastener, concerns func(*base.Way) bool, edgeToRoot measure.Length) (taken, hopeless bool) {
 	w := a.w
 	at := base.Middles(p.From, p.To, p.Count, w.set.PropEnd)
-	parts := make([]base.Part, len(at))
+	parts := slices.Grow(a.these[:0], len(at))[:len(at)]
+	a.these = parts
 	for k := range at {
 		var ok bool
 		if at[k], ok = base.Beside(at[k], f.Width/2, p.Front, p.Front+p.Reach, w.set.CutoutClear, w.base.holes[a.i], p.From+f.Width/2, p.To-f.Width/2); !ok {
-			return false
+			return false, false
 		}
 		parts[k] = base.Part{Kind: p.Kind, From: at[k] - f.Width/2, To: at[k] + f.Width/2, Front: p.Front, Depth: p.Reach, Place: -1,
 			Supplied: true, Item: f.Code}
@@ -108,13 +123,16 @@ func (a *adding) try(p Props, f *catalogue.Fastener, concerns func(*base.Way) bo
 		}
 	}
 	p.Positions, p.Item, p.Name, p.Working = at, f.Code, f.Name, f.WorkingLoad
-	if p.Load = w.borne(a.i, &p, edgeToRoot-p.Front, w.base.loads.Point); p.Load > p.Working || p.Spacing > w.set.PropSpacing+noiseOfSums || !a.holds(parts, concerns) {
-		return false
+	if p.Load = w.borne(a.i, &p, edgeToRoot-p.Front, w.base.loads.Point); p.Load > p.Working || p.Spacing > w.set.PropSpacing+noiseOfSums {
+		return false, false
+	}
+	if holds, hopeless := a.holds(parts, concerns); !holds {
+		return false, hopeless
 	}
 	p.Text = w.propsText(&p)
 	w.base.parts[a.i] = append(w.base.parts[a.i], parts...)
 	w.supplied(p)
-	return true
+	return true, false
 }
 
 // search tries ever more of ever longer items.
@@ -123,7 +141,8 @@ func (a *adding) search(p Props, reach func(*catalogue.Fastener) measure.Length,
 	if p.Kind == base.Legs {
 		items = a.w.fastenersCarrying(catalogue.SupportLeg)
 	}
-	for p.Count = 1; p.Count == 1 || (p.To-p.From)/measure.Length(p.Count) >= closest; p.Count++ {
+	for p.Count = 1; len(items) > 0 && (p.Count == 1 || (p.To-p.From)/measure.Length(p.Count) >= closest); p.Count++ {
+		left := items[:0]
 		for _, f := range items {
 			p.Reach = reach(f)
 			if p.Front = root - p.Reach; p.Kind == base.Legs {
@@ -138,10 +157,15 @@ func (a *adding) search(p Props, reach func(*catalogue.Fastener) measure.Length,
 					p.Legs = 2 * p.Count
 				}
 			}
-			if a.try(p, f, concerns, root) {
+			taken, hopeless := a.try(p, f, concerns, root)
+			if taken {
 				return true
 			}
+			if !hopeless {
+				left = append(left, f)
+			}
 		}
+		items = left
 	}
 	return false
 }

@@ -124,6 +124,68 @@ func (b *Beam) UseOf(length, width measure.Length, r *Rules) float64 {
 	return v.Use()
 }
 
+// Holds reports whether a strip stays within its bounds, as Assess does, and how many spans were looked at for that. Where it does
+// not, its longest span with the load upon it nearly always tells.
+func (b *Beam) Holds(r *Rules) (holds bool, looked int) {
+	if b.Kind != Spans {
+		return b.UseOf(b.Lengths[0], b.Width, r) <= 1, 1
+	}
+	var benches [2]bench
+	now, late := b.lines(r)
+	early, long := benches[0].beam(b.Lengths, 1, now), benches[1].beam(b.Lengths, 1, late)
+	stiff, longest := b.Wood.Stiffness.Megapascals()*b.inertia(), 0
+	for i, l := range b.Lengths {
+		if l > b.Lengths[longest] {
+			longest = i
+		}
+	}
+	strength := b.Wood.Strength / measure.Pressure(r.Safety)
+	breaks := func(i int) bool { return strength > 0 && b.Stress(early.most(i))/strength > 1 }
+	sags := func(i int) bool {
+		limit := min(b.Lengths[i]*measure.Length(1/r.Span), r.Most)
+		sag := long.sagIn(i, long.most(i), float64(limit)*stiff*(1-1e-9))
+		return measure.Length(sag/stiff)/limit > 1
+	}
+	early.at, long.at = longest, longest
+	early.solve()
+	long.solve()
+	if looked = 1; breaks(longest) || sags(longest) {
+		return false, looked
+	}
+	var noted [2]ledger
+	of, lasting := noted[0].of(len(b.Lengths)), noted[1].of(len(b.Lengths))
+	early.everywhere(of)
+	long.everywhere(lasting)
+	for i := range of {
+		for k := range of[i] {
+			if !of[i].same(k) {
+				early.of(i, &of[i][k])
+				if looked++; breaks(i) {
+					return false, looked
+				}
+			}
+			if !lasting[i].same(k) {
+				long.of(i, &lasting[i][k])
+				if looked++; sags(i) {
+					return false, looked
+				}
+			}
+		}
+	}
+	return true, looked
+}
+
+// lines are the loads along a strip at once, and those of which the sag in years comes.
+func (b *Beam) lines(r *Rules) (now, late line) {
+	crept := b.Load.Lasting*measure.Pressure(r.Creep) + b.Load.Passing
+	now = line{b.Load.Total().Megapascals() * float64(b.Width), float64(b.Load.Point)}
+	late = line{crept.Megapascals() * float64(b.Width), float64(b.Load.Point)}
+	if b.Load.PointStay {
+		late.p *= r.Creep
+	}
+	return now, late
+}
+
 // Use is the greater of sag and stress over what is allowed.
 func (v *Verdict) Use() float64 { return max(float64(v.LongTerm/v.Limit), v.strain()) }
 
@@ -138,12 +200,7 @@ func (v *Verdict) strain() float64 {
 // under is the sag and stress with all lengths times a scale, where they are worst for their bound.
 func (b *Beam) under(scale float64, r Rules) Verdict {
 	stiff := b.Wood.Stiffness.Megapascals() * b.inertia()
-	crept := b.Load.Lasting*measure.Pressure(r.Creep) + b.Load.Passing
-	now := line{b.Load.Total().Megapascals() * float64(b.Width), float64(b.Load.Point)}
-	late := line{crept.Megapascals() * float64(b.Width), float64(b.Load.Point)}
-	if b.Load.PointStay {
-		late.p *= r.Creep
-	}
+	now, late := b.lines(&r)
 	share := r.Span
 	if b.Kind == Overhang {
 		share = r.Overhang
@@ -179,19 +236,53 @@ func (b *Beam) effects(scale float64, on line, into []effect) []effect {
 		}
 		return into
 	}
-	s := spans{length: make([]float64, len(b.Lengths)), w: on.w, p: on.p}
-	for k, l := range b.Lengths {
-		s.length[k] = float64(l) * scale
-		into = append(into, effect{})
-	}
-	for s.at = range s.length {
-		s.solve()
-		for i := range into {
-			e := s.worst(i, into[i].sag)
-			into[i] = effect{sag: max(into[i].sag, e.sag), moment: max(into[i].moment, e.moment)}
+	var m bench
+	var noted ledger
+	s, of := m.beam(b.Lengths, scale, on), noted.of(len(b.Lengths))
+	s.everywhere(of)
+	for i := range of {
+		var most effect
+		for k := range of[i] {
+			if of[i].same(k) {
+				continue
+			}
+			s.of(i, &of[i][k])
+			e := s.worst(i, most.sag)
+			most = effect{sag: max(most.sag, e.sag), moment: max(most.moment, e.moment)}
 		}
+		into = append(into, most)
 	}
 	return into
+}
+
+// usualSpans is how many spans a beam has at most that asks for no memory.
+const usualSpans = 32
+
+// bench is where a beam over several supports is worked out.
+type bench [5*usualSpans + 1]float64
+
+// beam is a beam on a bench, not solved yet.
+func (m *bench) beam(lengths []measure.Length, scale float64, on line) spans {
+	n, all := len(lengths), m[:]
+	if n > usualSpans {
+		all = make([]float64, 5*n+1)
+	}
+	s := spans{length: all[:n], w: on.w, p: on.p, right: all[n : 2*n], diagonal: all[2*n : 3*n], share: all[3*n : 4*n], moments: all[4*n : 5*n+1]}
+	for k, l := range lengths {
+		s.length[k] = float64(l) * scale
+	}
+	s.eliminate()
+	return s
+}
+
+// ledger is where the cases of a beam's spans are noted.
+type ledger [usualSpans]cases
+
+func (l *ledger) of(n int) []cases {
+	if n > usualSpans {
+		return make([]cases, n)
+	}
+	return l[:n]
 }
 
 // ShearShare is by how much of itself the sag is more than the printed modulus tells, for a strip shorter than 14 times its

@@ -10,7 +10,7 @@ type spans struct {
 	at      int       // which
 	moments []float64 // over the supports, ends included; N·mm, positive when the lower face is stretched
 
-	diagonal, right []float64 // of the equation of each support, from 1
+	diagonal, share, right []float64 // of the equation of each support, from 1
 }
 
 // solve finds the moments over the inner supports. For two neighbouring spans a and b with the moments M over their three
@@ -23,23 +23,102 @@ type spans struct {
 // Source: B. P. É. Clapeyron's theorem of three moments (1857), as in any handbook of statics.
 func (s *spans) solve() {
 	n := len(s.length)
-	if s.moments == nil {
-		s.moments, s.diagonal, s.right = make([]float64, n+1), make([]float64, n), make([]float64, n)
+	if s.diagonal == nil {
+		s.diagonal, s.share = make([]float64, n), make([]float64, n)
+		s.eliminate()
 	}
-	diagonal, right := s.diagonal, s.right
+	if s.moments == nil {
+		s.moments, s.right = make([]float64, n+1), make([]float64, n)
+	}
+	right := s.right
 	for i := 1; i < n; i++ {
 		a, b := s.length[i-1], s.length[i]
-		diagonal[i] = 2 * (a + b)
 		right[i] = -s.w*(a*a*a+b*b*b)/4 - 3*(s.point(i-1)*a*a+s.point(i)*b*b)/8 // three moments
 		if i > 1 {
-			share := a / diagonal[i-1]
-			diagonal[i] -= share * a
-			right[i] -= share * right[i-1]
+			right[i] -= s.share[i] * right[i-1]
 		}
 	}
 	for i := n - 1; i > 0; i-- {
-		s.moments[i] = (right[i] - s.length[i]*s.moments[i+1]) / diagonal[i]
+		s.moments[i] = (right[i] - s.length[i]*s.moments[i+1]) / s.diagonal[i]
 	}
+}
+
+// eliminate takes of each equation what the one before it says: the same whatever lies on the beam.
+func (s *spans) eliminate() {
+	diagonal, share := s.diagonal, s.share
+	for i := 1; i < len(s.length); i++ {
+		diagonal[i] = 2 * (s.length[i-1] + s.length[i])
+		if i > 1 {
+			share[i] = s.length[i-1] / diagonal[i-1]
+			diagonal[i] -= share[i] * s.length[i-1]
+		}
+	}
+}
+
+// ends are the moments at the ends of a span with the point load in the middle of one.
+type ends struct {
+	left, right float64
+	at          int
+}
+
+// cases are the places of the point load that can be worst for a span: in itself, and of those to its left and those to its right the
+// two that turn its near end most, one way and the other. A load to the left turns the right end by so much of the left, wherever
+// it stands, as only what is right of it carries there: moments from there lie on one line, and what is greatest grows to both
+// sides of it (it is a convex function of the moments).
+//
+// Source: statics; the fixed points of a beam over several supports.
+type cases [5]ends
+
+// note takes a place of the load in, in the order of the spans.
+func (c *cases) note(i int, e ends) {
+	switch {
+	case e.at == i:
+		c[0] = e
+		c[3], c[4] = e, e // none to its right yet
+		if i == 0 {
+			c[1], c[2] = e, e
+		}
+	case e.at < i && e.at == 0:
+		c[1], c[2] = e, e
+	case e.at < i:
+		c.widen(1, e, e.left)
+	case e.at == i+1:
+		c[3], c[4] = e, e
+	default:
+		c.widen(3, e, e.right)
+	}
+}
+
+// widen keeps the least and the greatest moment at a span's end that is nearer to the load.
+func (c *cases) widen(k int, e ends, near float64) {
+	least, most := c[k].left, c[k+1].left
+	if k == 3 {
+		least, most = c[k].right, c[k+1].right
+	}
+	if near < least {
+		c[k] = e
+	}
+	if near > most {
+		c[k+1] = e
+	}
+}
+
+// of makes one of a span's cases the one at hand.
+func (s *spans) of(i int, e *ends) { s.moments[i], s.moments[i+1], s.at = e.left, e.right, e.at }
+
+// everywhere works the cases of all spans out.
+func (s *spans) everywhere(of []cases) {
+	for s.at = range s.length {
+		s.solve()
+		for i := range of {
+			of[i].note(i, ends{s.moments[i], s.moments[i+1], s.at})
+		}
+	}
+}
+
+// same reports whether a case was looked at before: one that is least and greatest, or that stands for none.
+func (c *cases) same(k int) bool {
+	return k > 0 && c[k].at == c[0].at || k%2 == 0 && k > 0 && c[k].at == c[k-1].at
 }
 
 // point is the load in the middle of a span.
@@ -83,8 +162,15 @@ const stretches = 8
 // worst is the greatest sag of a span, up or down, and the greatest moment in it. A sag that is no greater than one known already may
 // be told as less than it is.
 func (s *spans) worst(i int, known float64) effect {
+	e := effect{moment: s.most(i)}
+	e.sag = s.sagIn(i, e.moment, known)
+	return e
+}
+
+// most is the greatest moment in a span.
+func (s *spans) most(i int) float64 {
 	l := s.length[i]
-	e := effect{moment: max(math.Abs(s.moments[i]), math.Abs(s.moments[i+1]), math.Abs(s.moment(i, l/2)))}
+	most := max(math.Abs(s.moments[i]), math.Abs(s.moments[i+1]), math.Abs(s.moment(i, l/2)))
 	tilt := (s.moments[i+1] - s.moments[i]) / l
 	for _, far := range [2]bool{false, true} {
 		from, side := 0.0, s.point(i)/2
@@ -93,14 +179,19 @@ func (s *spans) worst(i int, known float64) effect {
 		}
 		// Where the shear is zero the moment is greatest; without an even load it is so nowhere.
 		if x := (tilt + side + s.w*l/2) / s.w; x > from && x < from+l/2 {
-			e.moment = max(e.moment, math.Abs(s.moment(i, x)))
+			most = max(most, math.Abs(s.moment(i, x)))
 		}
 	}
+	return most
+}
+
+// sagIn is the greatest sag in a span whose greatest moment is known; see worst.
+func (s *spans) sagIn(i int, moment, known float64) (sag float64) {
 	for _, far := range [2]bool{false, true} {
 		h := s.half(i, far)
-		e.sag = max(e.sag, h.most(l/2, e.moment, max(known, e.sag)))
+		sag = max(sag, h.most(s.length[i]/2, moment, max(known, sag)))
 	}
-	return e
+	return sag
 }
 
 // most is the greatest sag of a half so long, up or down: between two stretches, or where the line is level. Where it is level is

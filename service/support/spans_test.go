@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 
+	"seamwright/service/measure"
 	"seamwright/service/publishedtest"
 )
 
@@ -242,4 +243,54 @@ func TestTheElasticLineBendsByTheMoment(t *testing.T) {
 			require.InDelta(t, -s.moment(i, x), bent, 1e-5, "span %d at %g", i, x)
 		}
 	}
+}
+
+// The worst of each span is that over all places of the point load: a plain twin looks at each of them. Whether a beam holds is what
+// the verdict on it says.
+func TestTheWorstPlacesOfTheLoadAreLookedAt(t *testing.T) {
+	t.Parallel()
+	held, soon, late := 0, 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(2, 40).Draw(t, "spans")
+		b := Beam{Section: Section{Width: measure.Length(rapid.Float64Range(100, 900).Draw(t, "width")), Thickness: measure.Length(rapid.Float64Range(10, 80).Draw(t, "thickness"))},
+			Wood: Wood{Stiffness: 10 * measure.Gigapascal, Strength: measure.Pressure(rapid.SampledFrom([]float64{0, 2, 20, 100}).Draw(t, "strength")) * measure.Megapascal},
+			Kind: Spans, Load: Load{Lasting: measure.Pressure(rapid.Float64Range(0, 5).Draw(t, "load")) * measure.Kilopascal, Point: measure.Force(rapid.Float64Range(1, 2000).Draw(t, "point")),
+				PointStay: rapid.Bool().Draw(t, "stays")}}
+		most := rapid.SampledFrom([]float64{50, 300, 900}).Draw(t, "most")
+		for range n {
+			b.Lengths = append(b.Lengths, measure.Length(rapid.Float64Range(40, most).Draw(t, "length")))
+		}
+		rules := Rules{Creep: 2, Safety: 4, Overhang: 180, Span: 360, Most: 3}
+		on := line{b.Load.Lasting.Megapascals() * float64(b.Width), float64(b.Load.Point)}
+		for i, got := range b.effects(1, on, nil) {
+			var want effect
+			for at := range n {
+				s := spans{length: make([]float64, n), w: on.w, p: on.p, at: at}
+				for k, l := range b.Lengths {
+					s.length[k] = float64(l)
+				}
+				s.solve()
+				e := s.worst(i, 0)
+				want = effect{max(want.sag, e.sag), max(want.moment, e.moment)}
+			}
+			require.InEpsilon(t, want.sag, got.sag, 1e-9)
+			require.InEpsilon(t, want.moment, got.moment, 1e-9)
+		}
+		v := Assess(b, rules)
+		got, looked := b.Holds(&rules)
+		if math.Abs(v.Use()-1) > 1e-9 {
+			require.Equal(t, v.Holds, got)
+		}
+		require.LessOrEqual(t, looked, 1+10*n)
+		switch {
+		case got:
+			held++
+		case looked == 1:
+			soon++
+		default:
+			late++
+		}
+	})
+	require.Positive(t, held)
+	require.Greater(t, soon, late, "one look nearly always tells")
 }
