@@ -369,3 +369,19 @@ func TestNoWordOfATableIsTornWhileThereIsRoom(t *testing.T) {
 	})
 	require.Positive(t, torn, "some have no room")
 }
+
+// However much a page's foot is to say, it stays within what printers reach: the last of its lines is cut.
+func TestAFootHasNoMoreLinesThanItHasRoomFor(t *testing.T) {
+	p := &printer{doc: &Document{Paper: A4, Foot: "A sheet · " + strings.Repeat("invented ", 90)}}
+	p.start()
+	p.pdf.AddPage()
+	p.letters("", fine)
+	lines := p.footLines(p.width - 28)
+	require.Len(t, lines, footMost)
+	require.True(t, strings.HasSuffix(lines[footMost-1], "…"), lines)
+	for _, line := range lines {
+		require.LessOrEqual(t, p.measure(line), p.width-28)
+	}
+	p.doc.Foot = "A sheet · of today"
+	require.Equal(t, []string{"A sheet · of today"}, p.footLines(p.width-28))
+}

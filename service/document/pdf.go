@@ -14,6 +14,7 @@ import (
 const (
 	margin     = 18.0
 	footMargin = 20.0
+	footMost   = 3 // lines of a foot: more would stand where printers do not reach
 	body       = 9.5
 	lead       = 11.5
 	fine       = 8.0           // the smallest there is: what hangs at a bench is read at arm's length
@@ -120,15 +121,17 @@ func (p *printer) foot(page, pages int) {
 	f.SetTextColor(grey, grey, grey)
 	f.SetDrawColor(rule, rule, rule)
 	f.SetLineWidth(0.2)
-	y := p.bottom + 5 + p.lower()
+	lines := p.footLines(p.width - 28)
+	const pitch, spare = 3.2, 2.9 // spare is what more lines have below the first before they come where printers do not reach
+	y := p.bottom + 5 + p.lower() - max(0, pitch*float64(len(lines)-1)-spare)
 	f.Line(margin, y, margin+p.width, y)
 	number := fmt.Sprintf(p.doc.Page, page, strconv.Itoa(pages))
 	f.SetXY(margin, y+1.2)
-	p.line(p.width, 3.4, number, "R", false)
+	p.line(p.width, pitch, number, "R", false)
 	f.SetXY(margin, y+1.2)
-	for _, line := range p.footLines(p.width - 28) {
+	for _, line := range lines {
 		f.SetX(margin)
-		p.line(p.width-28, 3.4, line, "L", true)
+		p.line(p.width-28, pitch, line, "L", true)
 	}
 	p.ink()
 }
@@ -143,7 +146,11 @@ func (p *printer) footLines(width float64) (lines []string) {
 		}
 		lines = append(lines, part)
 	}
-	return p.split(strings.Join(lines, "\n"), width)
+	lines = p.split(strings.Join(lines, "\n"), width)
+	if len(lines) > footMost {
+		lines = append(lines[:footMost-1], p.one(strings.Join(lines[footMost-1:], " "), width))
+	}
+	return lines
 }
 
 // The greys of a page: ink for text, grey for what is second, rule for lines between.

@@ -45,13 +45,13 @@ func (m *maker) say(english string, values ...any) string { return m.speech.Say(
 
 func (m *maker) add(blocks ...document.Block) { m.blocks = append(m.blocks, blocks...) }
 
-// job names what is made, in one line: its reference, and the number of the quote with its revision.
+// job names what is made: the number of the quote with its revision, and the reference, which may be long.
 func (m *maker) job() string {
 	text, quote := pen.Isolate(m.e.Reference), m.quote()
 	if text != "" && quote != "" {
-		text += " · "
+		quote += " · "
 	}
-	return text + quote
+	return quote + text
 }
 
 // quote is the quote's number and revision; empty: it was not stored.
@@ -65,7 +65,7 @@ func (m *maker) quote() string {
 // finish puts the document together.
 func (m *maker) finish(title string) *document.Document {
 	foot := title
-	for _, part := range []string{m.job(), m.Shop.Name, m.speaker.Day(m.Date)} {
+	for _, part := range []string{m.speaker.Day(m.Date), m.Shop.Name, m.job()} {
 		if part != "" {
 			foot += " · " + part
 		}

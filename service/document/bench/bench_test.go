@@ -155,18 +155,18 @@ func TestAPaperNamesItsJob(t *testing.T) {
 	e := drawtest.Make(t, drawtest.Desk())
 	isolated := pen.Isolate("By the window")
 	for _, c := range []struct{ reference, number, job string }{
-		{"By the window", "12-9", isolated + " · No. 12-9, revision 2"},
+		{"By the window", "12-9", "No. 12-9, revision 2 · " + isolated},
 		{"By the window", "", isolated}, {"", "12-9", "No. 12-9, revision 2"}, {"", "", ""}} {
 		e.Reference = c.reference
 		in := input(e, "en")
 		in.Number = c.number
 		d, err := bench.Boards(in)
 		require.NoError(t, err)
-		foot := "Cutting plan, board by board · "
+		foot := "Cutting plan, board by board · 3 November 2026 · Old Mill Workshop (invented)"
 		if c.job != "" {
-			foot += c.job + " · "
+			foot += " · " + c.job
 		}
-		require.Equal(t, foot+"Old Mill Workshop (invented) · 3 November 2026", d.Foot)
+		require.Equal(t, foot, d.Foot)
 		require.Equal(t, document.Block(document.Heading{Level: 1, Text: d.Title}), d.Blocks[0])
 		lead := document.Block(document.Text{Tone: document.Lead, Text: c.job})
 		if c.job == "" {

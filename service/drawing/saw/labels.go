@@ -14,7 +14,7 @@ import (
 // LabelOptions say on what labels are printed.
 type LabelOptions struct {
 	Width, Height float64 // of the paper, in millimetres
-	Job, Quote    string  // on every label; where there is little room the job is shortened
+	Job, Quote    string  // on every label
 	Speech        pen.Speech
 }
 
@@ -36,6 +36,7 @@ type labels struct {
 	p      *pen.Pen
 	y      float64 // where the next row begins
 	column int
+	foot   []string // the quote and the job, in lines for the labels that are drawn
 }
 
 // Labels draws sheets of labels to cut apart, each of the paper's size: one for each piece, then one for each stave in the order in which
@@ -50,18 +51,20 @@ func Labels(e *estimate.Estimate, o LabelOptions) ([][]byte, error) {
 func drawLabels(e *estimate.Estimate, o LabelOptions) *labels {
 	l := &labels{Plan: &Plan{est: e, speech: o.Speech}, o: o, p: new(pen.Pen), y: edge}
 	boards := e.Sawing()
+	high := l.high(pieceColumns, pieceHigh)
 	for i := range e.Runs {
-		x, y, w := l.next(pieceColumns, pieceHigh)
-		l.piece(i, x, y, w, boards)
+		x, y, w := l.next(pieceColumns, high)
+		l.piece(i, x, y, w, high, boards)
 	}
-	l.row(pieceHigh)
+	l.row(high)
+	high = l.high(staveColumns, staveHigh)
 	for _, stock := range boards {
 		for b := range stock {
 			for s := range stock[b].Strips {
 				for k := range stock[b].Strips[s].Staves {
 					if stave := &stock[b].Strips[s].Staves[k]; stave.Number > 0 {
-						x, y, w := l.next(staveColumns, staveHigh)
-						l.stave(&stock[b], s, stave, x, y, w)
+						x, y, w := l.next(staveColumns, high)
+						l.stave(&stock[b], s, stave, x, y, w, high)
 					}
 				}
 			}
@@ -70,6 +73,27 @@ func drawLabels(e *estimate.Estimate, o LabelOptions) *labels {
 	l.finish()
 	return l
 }
+
+// high breaks the quote and the job into lines for labels of which as many stand in a row, and says how high these are: each
+// line after the first makes them higher.
+func (l *labels) high(columns int, least float64) float64 {
+	const most = 4
+	w := (l.o.Width-2*edge)/float64(columns) - 2*inset
+	text := l.o.Quote
+	if text != "" && l.o.Job != "" {
+		text += " · "
+	}
+	l.foot = pen.Wrap(text+l.o.Job, w, footLetters)
+	if len(l.foot) > most {
+		l.foot = append(l.foot[:most-1], pen.Fit(l.foot[most-1]+" …", w, footLetters))
+	}
+	return least + footPitch*float64(max(0, len(l.foot)-1))
+}
+
+// The letters at a label's foot, and the height of their lines.
+var footLetters = pen.Letters{Size: pen.Small, Ink: pen.Faint}
+
+const footPitch = pen.Small * 1.2
 
 // next is where the next label of a size stands; the border is drawn.
 func (l *labels) next(columns int, high float64) (x, y, w float64) {
@@ -116,23 +140,20 @@ func (l *labels) lines(x, y, w, bottom float64, texts ...string) {
 	}
 }
 
-// job writes the job at a label's foot.
-func (l *labels) job(x, y, w float64) {
-	k := pen.Letters{Size: pen.Small, Ink: pen.Faint}
-	quote := l.o.Quote
-	if quote != "" && l.o.Job != "" {
-		quote = " · " + quote
+// job writes the quote and the job at the foot of a label that ends at y.
+func (l *labels) job(x, y float64) {
+	for i, line := range l.foot {
+		l.p.Text(x, y-2-footPitch*float64(len(l.foot)-1-i), line, footLetters)
 	}
-	l.p.Text(x, y, pen.Fit(pen.Fit(l.o.Job, w-pen.Width(quote, k), k)+quote, w, k), k)
 }
 
 const inset = 3.0 // within a label
 
 // piece draws a piece's label: it is stuck to the underside.
-func (l *labels) piece(run int, x, y, w float64, boards [][]takeoff.Board) {
+func (l *labels) piece(run int, x, y, w, high float64, boards [][]takeoff.Board) {
 	r := &l.est.Runs[run]
-	big := pen.Letters{Size: 9, Bold: true}
-	l.p.Text(x+inset, y+10.5, pen.Fit(pen.Short(r.Name, nameLength), w-2*inset-26, big), big)
+	name, big := whole(r.Name, "", w-2*inset-26, 9)
+	l.p.Text(x+inset, y+10.5, name, big)
 	k := pen.Letters{Size: pen.Body, At: pen.Right}
 	l.p.Text(x+w-inset, y+6.5, l.say("underside"), k)
 	l.p.Text(x+w-inset, y+10.8, l.say("front ↓"), k)
@@ -149,7 +170,18 @@ func (l *labels) piece(run int, x, y, w float64, boards [][]takeoff.Board) {
 		l.say("finished %s × %s × %s %s", l.text(r.Piece.LongEdge), l.text(r.Depth), l.text(l.est.Made.Thickness), unit),
 		l.say("blank %s × %s %s", l.text(r.Blank.Length), l.text(r.Blank.Width), unit),
 		weight, l.corners(run), l.panel(r.Name, boards))
-	l.job(x+inset, y+pieceHigh-2, w-2*inset)
+	l.job(x+inset, y+high)
+}
+
+// whole is a run's name with what stands behind it, in letters as large as there is room for. A name that has none even in the smallest
+// is shortened.
+func whole(name, behind string, room, size float64) (string, pen.Letters) {
+	const least = 4.5
+	l := pen.Letters{Size: size, Bold: true}
+	for l.Size > least && pen.Width(pen.Isolate(name)+behind, l) > room {
+		l.Size = max(least, l.Size-0.5)
+	}
+	return pen.Fit(pen.Isolate(name), room-pen.Width(behind, l), l) + behind, l
 }
 
 // weight is a mass with its unit.
@@ -175,7 +207,12 @@ func (l *labels) corners(run int) string {
 		if text != "" {
 			text += "; "
 		}
-		text += l.say("corner %s: %s", strconv.Itoa(k+1), pen.Short(l.est.Runs[other].Name, 12))
+		number, name := strconv.Itoa(k+1), pen.Short(l.est.Runs[other].Name, 12)
+		if l.est.InLine(k) {
+			text += l.say("seam %s: %s", number, name)
+		} else {
+			text += l.say("corner %s: %s", number, name)
+		}
 	}
 	return text
 }
@@ -197,7 +234,7 @@ func (l *labels) panel(run string, boards [][]takeoff.Board) string {
 }
 
 // stave draws a stave's label: it is stuck to the face that comes up.
-func (l *labels) stave(b *takeoff.Board, strip int, s *takeoff.Stave, x, y, w float64) {
+func (l *labels) stave(b *takeoff.Board, strip int, s *takeoff.Stave, x, y, w, high float64) {
 	which, sawn := "", catalogue.FlatSawn
 	for i := range l.est.Runs {
 		if r := &l.est.Runs[i]; r.Name == s.Run {
@@ -206,16 +243,14 @@ func (l *labels) stave(b *takeoff.Board, strip int, s *takeoff.Stave, x, y, w fl
 	}
 	const rings = 13.0
 	room := w - 2*inset - rings - 2
-	number := " " + strconv.Itoa(s.Number)
-	big := pen.Letters{Size: 7.5, Bold: true}
-	name := pen.Fit(pen.Short(s.Run, nameLength), room-pen.Width(number, big), big)
-	l.p.Text(x+inset, y+8.4, name+number, big)
+	name, big := whole(s.Run, " "+strconv.Itoa(s.Number), room, 7.5)
+	l.p.Text(x+inset, y+8.4, name, big)
 	l.end(l.p, sawn, s.Number-1, x+w-inset-rings, y+3, rings, 5.4)
 	l.lines(x+inset, y+8.8, w-2*inset, y+staveHigh-5,
 		which,
 		l.say("%s long, ripped %s", l.text(s.Length), l.phrase(s.Rip, measure.Measured)),
 		l.say("board %s, strip %s", strconv.Itoa(b.Number), strconv.Itoa(strip+1)))
-	l.job(x+inset, y+staveHigh-2, w-2*inset)
+	l.job(x+inset, y+high)
 }
 
 // place says where a stave belongs in its blank as the blank is drawn: counted from the front of its layer, in the strips under

@@ -278,8 +278,7 @@ func (s *Plan) SVG() []byte {
 		pen.Letters{Size: pen.Title, Bold: true})
 	y += 2
 	if s.est.Reference != "" {
-		y = p.Paragraph(frame, y, Width, pen.Fit(pen.Isolate(s.est.Reference), Width, pen.Letters{Size: pen.Head}),
-			pen.Letters{Size: pen.Head}) + 1
+		y = p.Paragraph(frame, y, Width, pen.Isolate(s.est.Reference), pen.Letters{Size: pen.Head}) + 1
 	}
 	part := func(one *Part) {
 		p.Raw(`<g transform="translate(4 0)">`)

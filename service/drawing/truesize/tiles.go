@@ -189,16 +189,34 @@ func (g *grid) foot(p *pen.Pen, name string, number, of int, job string) {
 	p.Line(x, y+3, x, y+7, k)
 	p.Line(x+length, y+3, x+length, y+7, k)
 	p.Text(x+length/2, y+4, g.checkText(), pen.Letters{Size: 3, At: pen.Middle})
+	p.Text(x+length/2, y+11, g.say("sheet %s of %s, print at 100 %%", strconv.Itoa(number), strconv.Itoa(of)),
+		pen.Letters{Size: 3, At: pen.Middle})
 	room := x - white - 4
 	big := pen.Letters{Size: 8, Bold: true}
 	p.Text(white, y+7, name, big)
 	left := pen.Width(name, big) + 2
-	small := pen.Letters{Size: 3}
-	p.Text(white+left, y+3, pen.Fit(g.Title, room-left, pen.Letters{Size: 3, Bold: true}),
-		pen.Letters{Size: 3, Bold: true})
-	p.Text(white+left, y+7, pen.Fit(job, room-left, small), small)
-	p.Text(white, y+11, pen.Fit(g.say("sheet %s of %s, print at 100 %%", strconv.Itoa(number), strconv.Itoa(of)), room,
-		small), small)
+	g.named(p, white+left, y, room-left, job)
+}
+
+// named writes the drawing's title and the job in as many lines as there is room for, in smaller letters where there are many.
+func (g *grid) named(p *pen.Pen, x, y, w float64, job string) {
+	size, pitch, most := 3.0, 4.0, 3
+	lines := func() (title, rest []string) {
+		return pen.Wrap(g.Title, w, pen.Letters{Size: size, Bold: true}), pen.Wrap(job, w, pen.Letters{Size: size})
+	}
+	title, rest := lines()
+	if len(title)+len(rest) > most {
+		size, pitch, most = 2.85, 2.95, 4
+		title, rest = lines()
+	}
+	for i, line := range append(title, rest...) {
+		l := pen.Letters{Size: size, Bold: i < len(title)}
+		if i == most-1 && len(title)+len(rest) > most {
+			p.Text(x, y+float64(i+1)*pitch-0.8, pen.Fit(line+" …", w, l), l)
+			return
+		}
+		p.Text(x, y+float64(i+1)*pitch-0.8, line, l)
+	}
 }
 
 // Sizes of the key plan, in millimetres.
