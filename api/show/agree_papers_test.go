@@ -2,6 +2,7 @@ package show_test
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -28,7 +29,7 @@ func TestPapersOfATopSayTheSameFigures(t *testing.T) {
 		}
 		sheet, installed := paper("shop-sheet.html"), paper("installation.html")
 		weigh := map[measure.System]string{measure.Inches: " lb", measure.Millimetres: " kg"}[e.Units]
-		whole := e.Mass.Whole(e.Units) + weigh
+		whole, sum := e.WholeMass()+weigh, 0
 		require.Contains(t, sheet, whole, "%s: the whole top", name)
 		require.Contains(t, installed, whole+" in all", name)
 		weights := map[string]bool{whole: true}
@@ -40,12 +41,17 @@ func TestPapersOfATopSayTheSameFigures(t *testing.T) {
 				require.Contains(t, installed, ">"+cell+"<", "%s, %s", name, r.Name)
 			}
 			weights[r.Piece.Mass.Whole(e.Units)+weigh] = true
+			told, err := strconv.Atoi(r.Piece.Mass.Whole(e.Units))
+			require.NoError(t, err)
+			sum += told
 			require.True(t, strings.HasPrefix(r.WallJoint.Text, "Leave "+gap+" "+unit+" at the wall"), "%s: %s", name, r.WallJoint.Text)
 			if wide := strip.FindStringSubmatch(r.WallJoint.Text); wide != nil {
 				strips++
 				require.Contains(t, installed, ", "+wide[1]+" "+unit+" wide<", "%s, %s", name, r.Name)
 			}
 		}
+		require.Equal(t, strconv.Itoa(sum)+weigh, whole, "%s: the pieces and the whole top", name)
+		require.InDelta(t, e.Mass.Number(e.Units), float64(sum), 0.55*float64(len(e.Runs)), "%s: told and reckoned", name)
 		labels, err := show.Make("labels.pdf", s, show.Options{Language: "en"})
 		require.NoError(t, err)
 		told := paper("plan.svg")

@@ -75,9 +75,9 @@ func (p *printer) head(e *estimate.Estimate) {
 		unit = "inches"
 	}
 	p.prose(0, "Lengths in %s. Prices of %s in %s, catalogue revision %d.", unit, e.PricedAsOf, e.Currency, e.Revision)
-	area, mass := fmt.Sprintf("%.1f ft²", e.Area.SquareFeet()), fmt.Sprintf("%.0f lb", e.Mass.Pounds())
+	area, mass := fmt.Sprintf("%.1f ft²", e.Area.SquareFeet()), e.WholeMass()+" lb"
 	if p.units == measure.Millimetres {
-		area, mass = fmt.Sprintf("%.2f m²", e.Area.SquareMetres()), fmt.Sprintf("%.0f kg", e.Mass.Kilograms())
+		area, mass = fmt.Sprintf("%.2f m²", e.Area.SquareMetres()), e.WholeMass()+" kg"
 	}
 	p.prose(0, "The top: %s thick, %s, %s. Price %s %s including tax (8 in 10 such tops stay under %s).",
 		p.text(e.Made.Thickness), area, mass, e.Price.Total, e.Currency, e.Price.Range.P80)
@@ -100,9 +100,9 @@ func (p *printer) runs(e *estimate.Estimate) {
 	wood := [][]string{{"run", "moisture made / dry / humid", "moves dry / humid", "gap at wall"}}
 	for i := range e.Runs {
 		r := &e.Runs[i]
-		weight := fmt.Sprintf("%.0f lb", r.Piece.Mass.Pounds())
+		weight := r.Piece.Mass.Whole(e.Units) + " lb"
 		if p.units == measure.Millimetres {
-			weight = fmt.Sprintf("%.0f kg", r.Piece.Mass.Kilograms())
+			weight = r.Piece.Mass.Whole(e.Units) + " kg"
 		}
 		pieces = append(pieces, []string{r.Name, woodOf(r.Wood) + ", " + string(r.Sawn) + "-sawn",
 			p.text(along[i]) + " × " + p.text(r.Depth), p.text(r.Piece.WallEdge), p.text(r.Piece.FrontEdge),

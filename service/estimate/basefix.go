@@ -117,8 +117,12 @@ func (w *work) blockings(l *plan.Layout) (out []Blocking) {
 		if len(b.Runs) == 0 {
 			continue
 		}
-		b.Text = fmt.Sprintf("The base does not hold both sides of the seam at corner %d: put blocking under all of it, %s long, carried at the wall and at the front.",
-			k+1, w.phraseUp(b.Length))
+		seam := fmt.Sprintf("the seam at corner %d", k+1)
+		if w.corners[k].inLine != nil {
+			seam = fmt.Sprintf("straight seam %d", k+1)
+		}
+		b.Text = fmt.Sprintf("The base does not hold both sides of %s: put blocking under all of it, %s long, carried at the wall and at the front.",
+			seam, w.phraseUp(b.Length))
 		w.warn("seam_needs_blocking", Caution, fmt.Sprintf("/top/corners/%d", k), b.Text+w.timberLacks())
 		out = append(out, b)
 	}

@@ -49,6 +49,22 @@ func (e *Estimate) Turns() (n int) {
 	return n
 }
 
+// WholeMass is what the whole top weighs as papers tell it, in whole pounds or kilograms without the unit: the sum of what they tell of
+// its pieces, so that a table adds up. The answer's number is to a tenth.
+func (e *Estimate) WholeMass() string {
+	sum := 0.0
+	for i := range e.Runs {
+		if e.Runs[i].Piece.Mass == 0 { // kept before pieces were weighed
+			return e.Mass.Whole(e.Units)
+		}
+		sum += measure.Round(e.Runs[i].Piece.Mass.Number(e.Units), 0)
+	}
+	return strconv.FormatFloat(sum, 'f', 0, 64)
+}
+
+// InLine reports whether what meets at a corner, from 0, are pieces of one run, end to end: a straight seam.
+func (e *Estimate) InLine(corner int) bool { return e.Corners[corner].InLine != nil }
+
 // Legs are the runs as they were asked for: each the first and the last of its pieces, the same where it is whole.
 func (e *Estimate) Legs() (legs [][2]int) {
 	for i := range e.Runs {

@@ -176,9 +176,9 @@ func (t *Lifting) reckon(w *work, x *Lifted) {
 
 func (w *work) phraseMass(m measure.Mass) string {
 	if w.units == measure.Inches {
-		return fmt.Sprintf("%.0f lb", m.Pounds())
+		return m.Whole(w.units) + " lb"
 	}
-	return fmt.Sprintf("%.0f kg", m.Kilograms())
+	return m.Whole(w.units) + " kg"
 }
 
 // warnLifted says which loads are too much for a person's share.
@@ -198,6 +198,15 @@ func (w *work) warnLifted(t *Lifting) {
 			w.warn("lift_heavy", Caution, "/site/lift", x.Text)
 		}
 	}
+}
+
+// Lifters are how many lift the piece of a run within the limit of the lift that was told; 0 where nobody asked or there is no such
+// lift. To carry a piece is another act, with a limit of its own: RunResult.People.
+func (e *Estimate) Lifters(run int) int {
+	if e.Lifting == nil || run >= len(e.Lifting.Pieces) {
+		return 0
+	}
+	return e.Lifting.Pieces[run].Enough
 }
 
 // LiftingTexts are what is said of each load, the pieces first; nil where nobody asked.

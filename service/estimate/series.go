@@ -66,6 +66,9 @@ func (w *work) warnSeries(c *chosen) {
 			continue
 		}
 		where, pointer := fmt.Sprintf("at corner %d", k+1), fmt.Sprintf("/top/corners/%d", k)
+		if w.corners[k].inLine != nil {
+			where = fmt.Sprintf("at straight seam %d", k+1)
+		}
 		other(&o.Hardware.Alignment.Part, where, pointer)
 		for i := range o.Hardware.Pull.Groups {
 			other(&o.Hardware.Pull.Groups[i].Part, where, pointer)

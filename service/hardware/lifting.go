@@ -79,7 +79,11 @@ func (c *Chooser) Note(p *Pull, seam *Seam) string {
 	case !p.Overloaded():
 		w.text(". Still carry ")
 	case min(a.MomentForce, b.MomentForce) > p.Capacity:
-		w.text(", too little for either. Never lift the joined top by one leg: carry ")
+		what := "leg"
+		if seam.Joint.InLine() {
+			what = "piece"
+		}
+		w.text(", too little for either. Never lift the joined top by one ", what, ": carry ")
 	case a.MomentForce > b.MomentForce:
 		w.text(", too little for run ", a.Run, ". Never lift the joined top by run ", b.Run, " alone: carry ")
 	default:

@@ -168,7 +168,7 @@ func judgeStrength(f *Facts) (Finding, bool) {
 	}
 	x := f.finding(Strength, scaled(by.Points(s), strengthShare(pull)), func(w *sentence) {
 		w.text(by.Text(f.Through))
-		w.hold(pull)
+		w.hold(pull, f.Joint.Kind.InLine())
 	})
 	if pull.Capacity < pull.MomentForce {
 		x.Effect = Against // also where the lack is too small for a point
@@ -188,11 +188,15 @@ func strengthShare(p *hardware.Pull) float64 {
 	return min(1, max(leastStrength, math.Log2(float64(p.Capacity/p.MomentForce))))
 }
 
-// hold says what the parts hold, and what is asked of them.
-func (w *sentence) hold(p *hardware.Pull) {
+// hold says what the parts hold, and what is asked of them: by a leg, or by a piece of a run.
+func (w *sentence) hold(p *hardware.Pull, inLine bool) {
 	w.force(p.Capacity).text(" allowable in all")
 	if p.MomentForce > 0 {
-		w.text(", where one leg carried by itself asks for ").force(p.MomentForce)
+		what := "leg"
+		if inLine {
+			what = "piece"
+		}
+		w.text(", where one ", what, " carried by itself asks for ").force(p.MomentForce)
 		if p.Capacity < p.MomentForce {
 			w.text(": support both when it is carried")
 		}

@@ -19,7 +19,7 @@ func Installation(in *Input) (*document.Document, error) {
 
 func (m *maker) installation() error {
 	m.add(document.Text{Tone: document.Lead, Text: m.Say("inst_lead",
-		speak.With{"Wood": m.woods(), "Size": m.sizes(), "Thickness": m.length(m.e.Made.Thickness), "Mass": m.mass(m.e.Mass)},
+		speak.With{"Wood": m.woods(), "Size": m.sizes(), "Thickness": m.length(m.e.Made.Thickness), "Mass": m.mass(m.e.WholeMass())},
 		m.unit)})
 	width, _ := m.Paper.Room()
 	top, err := m.plan(width, 82)
@@ -46,8 +46,11 @@ func (m *maker) pieces() {
 		if r.People > 0 {
 			people = strconv.Itoa(r.People)
 		}
+		if n := m.e.Lifters(i); n > 0 {
+			people = m.Say("inst_people_lift", speak.With{"Carry": people, "Lift": n})
+		}
 		rows = append(rows, document.Row{Cells: []string{r.Name, m.length(r.Piece.LongEdge) + " × " + m.length(r.Depth),
-			m.mass(r.Piece.Mass), people, m.least(r.GapAtWall()), m.cover(r)}})
+			m.mass(r.Piece.Mass.Whole(m.e.Units)), people, m.least(r.GapAtWall()), m.cover(r)}})
 	}
 	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_pieces")},
 		document.Table{Caption: m.Say("inst_pieces"), Columns: []document.Column{
@@ -88,7 +91,7 @@ func (m *maker) lifting() {
 	for i := range items {
 		items[i] = m.Drawings.Told(items[i])
 	}
-	m.part("inst_lifting", items...)
+	m.part("inst_lifting", append([]string{m.Say("inst_lifting_text")}, items...)...)
 }
 
 func (m *maker) cover(r *estimate.RunResult) string {

@@ -91,9 +91,8 @@ func (m *maker) least(l measure.Length) string {
 	return m.Decimal(l.TextAs(m.e.Units, measure.Least))
 }
 
-func (m *maker) mass(w measure.Mass) string {
-	return m.Say("mass_"+m.e.Units.String(),
-		speak.With{"Number": w.Whole(m.e.Units)})
+func (m *maker) mass(whole string) string {
+	return m.Say("mass_"+m.e.Units.String(), speak.With{"Number": whole})
 }
 
 func (m *maker) sizes() string {

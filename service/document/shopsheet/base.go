@@ -20,7 +20,7 @@ func (m *maker) base() error {
 	t := document.Table{Caption: m.say("Overhangs and spans"), Columns: []document.Column{{Title: m.say("Run"), Weight: 0.6},
 		{Title: m.say("Stretch"), Weight: 2}, {Title: m.say("From start"), Weight: 1, Right: true}, {Title: m.say("To"), Weight: 1, Right: true},
 		{Title: m.say("Length"), Weight: 1, Right: true}, {Title: m.say("Sags in time"), Weight: 1.1, Right: true},
-		{Title: m.say("At most"), Weight: 1, Right: true}, {Title: m.say("Holds up to"), Weight: 1, Right: true}, {Title: m.say("Holds"), Weight: 0.7}}}
+		{Title: m.say("Sag at most"), Weight: 1, Right: true}, {Title: m.say("Length at most"), Weight: 1, Right: true}, {Title: m.say("Passes"), Weight: 0.8}}}
 	for i := range b.Runs {
 		for k := range b.Runs[i].Strips {
 			s := &b.Runs[i].Strips[k]

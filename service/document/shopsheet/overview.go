@@ -82,14 +82,14 @@ func (m *maker) made() []document.Block {
 		{m.say("Made of"), m.say(map[estimate.Construction]string{estimate.EdgeGlued: "staves, edge-glued", estimate.Panel: "ready-made panels"}[made.Construction])},
 		{m.say("Edge"), m.profile()},
 		{m.say("Finish"), finish},
-		{m.say("Whole top"), m.mass(m.e.Mass)},
+		{m.say("Whole top"), m.mass(m.e.WholeMass())},
 		{m.say("Work"), days},
 	}
 	included, left := m.e.Services()
 	for _, row := range []struct {
 		name string
 		what []catalogue.Service
-	}{{m.say("Priced besides"), included}, {m.say("Not priced"), left}} {
+	}{{m.say("Also in the price"), included}, {m.say("Not priced"), left}} {
 		if len(row.what) > 0 {
 			words := make([]string, len(row.what))
 			for i, s := range row.what {
@@ -132,7 +132,7 @@ func (m *maker) pieces() []document.Block {
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name, m.woodOf(r), m.text(r.Piece.WallEdge),
 			m.text(r.Piece.FrontEdge), m.text(front[i].Distance(front[i+1])), m.text(r.Depth),
 			m.speech.Number(r.Piece.StartAngle.Text()) + "° / " + m.speech.Number(r.Piece.EndAngle.Text()) + "°",
-			m.least(r.GapAtWall()), m.mass(r.Piece.Mass)}})
+			m.least(r.GapAtWall()), m.mass(r.Piece.Mass.Whole(m.e.Units))}})
 	}
 	return []document.Block{document.Heading{Level: 2, Text: m.say("Pieces")}, t}
 }

@@ -57,7 +57,7 @@ func (m *maker) sheet(i int, p, screen, phone *plan.PieceSheet) (drawn, told []d
 	if len(p.Marks) > 0 {
 		drawn = append(drawn, document.List{Items: p.Marks})
 	}
-	drawn = append(drawn, document.Facts{Rows: m.pieceFacts(r, p), Names: factNames})
+	drawn = append(drawn, document.Facts{Rows: m.pieceFacts(i, p), Names: factNames})
 	return drawn, append(m.cutouts(p), m.moisture(r))
 }
 
@@ -76,7 +76,8 @@ func (m *maker) builtUp(b *estimate.Blank) string {
 const factNames = 0.2
 
 // pieceFacts are what is to be known of a piece beside its drawing.
-func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]string {
+func (m *maker) pieceFacts(run int, p *plan.PieceSheet) [][2]string {
+	r := &m.e.Runs[run]
 	rough := m.say("ready-made panel")
 	if r.Blank.Staves > 0 {
 		rough = m.speech.Count(r.Blank.Staves, "%s stave, ripped %s, of %s rough, %s long", "%s staves, ripped %s, of %s rough, %s long", strconv.Itoa(r.Blank.Staves), m.text(r.Blank.StaveRip),
@@ -95,9 +96,12 @@ func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]strin
 	for i, c := range p.Corners {
 		points[i] = c[0] + ": " + c[1] + " | " + c[2]
 	}
-	weight := m.mass(r.Piece.Mass)
+	weight := m.mass(r.Piece.Mass.Whole(m.e.Units))
 	if r.People > 0 {
 		weight = m.say("%s; people to carry it: %s", weight, strconv.Itoa(r.People))
+	}
+	if n := m.e.Lifters(run); n > 0 {
+		weight = m.say("%s; to lift it as told: %s", weight, strconv.Itoa(n))
 	}
 	facts := [][2]string{
 		{m.say("Weight"), weight},

@@ -80,25 +80,26 @@ func (m *maker) least(l measure.Length) string {
 	return m.speech.Number(l.TextAs(m.e.Units, measure.Least))
 }
 
-// foot names the job on every page: its reference, the quote and its revision, and what the prices rest on when it has none.
+// foot names the job on every page: the quote and its revision, or what the prices rest on when there is none, and the reference, which
+// may be long.
 func (m *maker) foot() string {
-	foot := m.say("Shop sheet")
-	if m.e.Reference != "" {
-		foot += " · " + pen.Short(m.e.Reference, 44)
-	}
+	foot := m.say("Shop sheet") + " · " + m.speaker.Day(m.Date) + " · "
 	if m.Number != "" {
-		return foot + " · " + m.say("quote %s, revision %s", m.Number, strconv.Itoa(m.Revision)) + " · " +
-			m.speaker.Day(m.Date)
+		foot += m.say("quote %s, revision %s", m.Number, strconv.Itoa(m.Revision))
+	} else {
+		foot += m.say("catalogue revision %s, prices of %s", strconv.FormatInt(m.e.Revision, 10), m.speaker.Day(m.e.PricedAsOf))
 	}
-	return foot + " · " + m.speaker.Day(m.Date) + " · " + m.say("catalogue revision %s, prices of %s",
-		strconv.FormatInt(m.e.Revision, 10), m.speaker.Day(m.e.PricedAsOf))
+	if m.e.Reference != "" {
+		foot += " · " + pen.Isolate(m.e.Reference)
+	}
+	return foot
 }
 
-func (m *maker) mass(mass measure.Mass) string {
+func (m *maker) mass(whole string) string {
 	if m.e.Units == measure.Millimetres {
-		return mass.Whole(m.e.Units) + " kg"
+		return whole + " kg"
 	}
-	return mass.Whole(m.e.Units) + " lb"
+	return whole + " lb"
 }
 
 func (m *maker) unitName() string {
@@ -123,10 +124,18 @@ func (m *maker) named(code string) string {
 	return code
 }
 
+// corner names a corner, or a straight seam, which is none.
+func (m *maker) corner(k int) string {
+	if m.e.InLine(k) {
+		return m.say("Seam %s", strconv.Itoa(k+1))
+	}
+	return m.say("Corner %s", strconv.Itoa(k+1))
+}
+
 // place names what in the order a warning is about: a corner, a piece or a cut-out; empty for the whole.
 func (m *maker) place(pointer string) string {
 	if k := m.e.CornerAt(pointer); k >= 0 {
-		return m.say("Corner %s", strconv.Itoa(k+1))
+		return m.corner(k)
 	}
 	rest, found := strings.CutPrefix(pointer, "/top/")
 	if !found {

@@ -291,15 +291,15 @@ func TestOnlyTheSameIsGotTogether(t *testing.T) {
 	require.NotContains(t, sheet(t, e), " + 1 × 1", "what has no code is nothing that can be told to be the same")
 }
 
-// A reference of up to 44 letters stands whole in the foot; the way staves are turned is told as it was asked for.
+// The longest reference that there is stands whole in the foot; the way staves are turned is told as it was asked for.
 func TestFootAndRingsOfASheet(t *testing.T) {
 	t.Parallel()
 	e := drawtest.Make(t, drawtest.Desk())
-	for letters, whole := range map[int]bool{44: true, 45: false} {
+	for _, letters := range []int{44, 200} {
 		e.Reference = strings.Repeat("x", letters)
 		d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: e, Date: "2026-11-03", Language: "en"})
 		require.NoError(t, err)
-		require.Equal(t, whole, strings.Contains(d.Foot, e.Reference))
+		require.Contains(t, d.Foot, e.Reference)
 	}
 	says := map[estimate.Rings]string{estimate.RingsAlternate: "rings up and down by turns", estimate.RingsBarkUp: "all staves bark side up",
 		estimate.RingsHeartUp: "all staves heart side up", estimate.RingsAny: ""}

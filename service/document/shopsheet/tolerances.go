@@ -1,8 +1,6 @@
 package shopsheet
 
 import (
-	"strconv"
-
 	"seamwright/service/document"
 	"seamwright/service/measure"
 )
@@ -19,7 +17,7 @@ func (m *maker) tolerances() error {
 			m.chapter(m.say("How tight the seams will be"))
 			titled = true
 		}
-		name := m.say("Corner %s", strconv.Itoa(k+1))
+		name := m.corner(k)
 		table := document.Table{Caption: name, Columns: []document.Column{{Title: m.say("Carried by"), Weight: 1.5},
 			{Title: m.say("Gap at front"), Weight: 1.2, Right: true}, {Title: m.say("Gap at wall end"), Weight: 1.2, Right: true},
 			{Title: m.say("Left when drawn tight"), Weight: 1.4, Right: true}, {Title: m.say("At worst"), Weight: 1, Right: true},

@@ -29,6 +29,7 @@ func (m *maker) lifting() error {
 		items[i] = m.told(items[i])
 	}
 	m.chapter(m.say("Lifting"))
-	m.add(document.List{Items: items})
+	m.add(document.Text{Text: m.say("To carry and to lift are two acts: a piece’s sheet counts those who carry by what a person carries at most, and those who lift by the limit of the lift that was told.")},
+		document.List{Items: items})
 	return nil
 }

@@ -69,8 +69,11 @@ func draw(e *estimate.Estimate, o Options) (*picture, float64, float64, error) {
 	w := sheet - 2*margin
 	if e.Reference != "" {
 		l := pen.Letters{Size: pen.Title, Bold: true}
-		p.Text(margin, y+pen.Title, pen.Fit(e.Reference, w, l), l)
-		y += pen.Title * 1.6
+		for _, line := range pen.Wrap(pen.Isolate(e.Reference), w, l) {
+			y += pen.Title * 1.15
+			p.Text(margin, y, line, l)
+		}
+		y += pen.Title * 0.45
 	}
 	for c := range e.Corners {
 		y = p.Headline(margin, y, w, p.cornerTitle(c)) + 1
@@ -83,6 +86,9 @@ func draw(e *estimate.Estimate, o Options) (*picture, float64, float64, error) {
 }
 
 func (p *picture) cornerTitle(c int) string {
+	if p.e.InLine(c) {
+		return p.in.Say("Straight seam %s, %s and %s", strconv.Itoa(c+1), p.name(c), p.name(c+1))
+	}
 	return p.in.Say("Corner %s, %s to %s, %s°", strconv.Itoa(c+1), p.name(c), p.name(c+1),
 		p.in.Number(trimmed(measure.Round(p.e.Corners[c].Angle.Degrees(), 2))))
 }
@@ -167,6 +173,10 @@ func (p *picture) describe() string {
 	for c := range p.e.Corners {
 		for i := range p.e.Corners[c].Candidates {
 			k := &p.e.Corners[c].Candidates[i]
+			if p.e.InLine(c) {
+				all = append(all, p.in.Say("Seam %s, %s: %s.", strconv.Itoa(c+1), p.title(c, k), p.standing(c, k)))
+				continue
+			}
 			all = append(all, p.in.Say("Corner %s, %s: %s.", strconv.Itoa(c+1), p.title(c, k),
 				strings.TrimSuffix(p.standing(c, k), ".")))
 		}

@@ -58,7 +58,7 @@ func (s *sheet) lists(x, y, w float64) float64 {
 	for i := range s.runs {
 		r := &s.est.Runs[i]
 		rows = append(rows, []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + s.say(string(r.Sawn)+"-sawn"),
-			s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass)})
+			s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass.Whole(s.est.Units))})
 	}
 	y = s.table(x, y, w, s.say("Pieces"), shares, rows)
 	rows = [][]string{{s.say("corner"), s.say("angle"), s.say("joint")}}
@@ -119,6 +119,8 @@ func (s *sheet) endName(i int, last bool) string {
 		k = i
 	}
 	switch {
+	case k >= 0 && k < len(s.est.Corners) && s.est.InLine(k):
+		return s.say("its end at seam %s", strconv.Itoa(k+1))
 	case k >= 0 && k < len(s.est.Corners):
 		return s.say("its end at corner %s", strconv.Itoa(k+1))
 	case last:
@@ -183,10 +185,14 @@ func (s *sheet) description() string {
 		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, visible front %s", pen.Isolate(r.Name),
 			s.o.Speech.Name(r.Wood), s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
 		if !s.customer {
-			b.WriteString(", " + s.mass(r.Piece.Mass))
+			b.WriteString(", " + s.mass(r.Piece.Mass.Whole(s.est.Units)))
 		}
 		b.WriteString(". ")
-		if i < len(s.est.Corners) {
+		switch {
+		case i >= len(s.est.Corners):
+		case s.est.InLine(i):
+			b.WriteString(s.say("Seam %s", strconv.Itoa(i+1)) + ": " + s.jointWord(s.est.Corners[i].Chosen) + ". ")
+		default:
 			b.WriteString(s.say("Corner %s: %s", strconv.Itoa(i+1), s.degrees(s.est.Corners[i].Angle)) + ", " +
 				s.jointWord(s.est.Corners[i].Chosen) + ". ")
 		}

@@ -63,7 +63,7 @@ func (s *sheet) names(holes []hole) {
 	for i := range s.runs {
 		r := &s.est.Runs[i]
 		name := fitted(r.Name, most, bold)
-		whole := []string{name, s.mass(r.Piece.Mass)}
+		whole := []string{name, s.mass(r.Piece.Mass.Whole(s.est.Units))}
 		clear := func(b box) bool {
 			c := pen.At((b.x0+b.x1)/2, (b.y0+b.y1)/2)
 			for _, h := range holes {
@@ -78,7 +78,7 @@ func (s *sheet) names(holes []hole) {
 			continue
 		}
 		if s.tryAmong(spots, whole[:1], bold, clear) {
-			s.mark(s.heart(i), s.say("Weight of %s: %s", s.name(i), s.mass(r.Piece.Mass)))
+			s.mark(s.heart(i), s.say("Weight of %s: %s", s.name(i), s.mass(r.Piece.Mass.Whole(s.est.Units))))
 			continue
 		}
 		s.mark(s.heart(i), s.say("Run %s", s.name(i)))

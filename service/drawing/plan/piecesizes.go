@@ -120,6 +120,9 @@ func (p *piece) ends() [2]string {
 		if k < 0 || k >= len(p.est.Corners) {
 			return p.say("free")
 		}
+		if p.est.InLine(k) {
+			return p.say("seam %s", strconv.Itoa(k+1))
+		}
 		return p.say("corner %s", strconv.Itoa(k+1))
 	}
 	return [2]string{name(p.index - 1), name(p.index)}

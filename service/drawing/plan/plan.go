@@ -130,10 +130,11 @@ func (s *sheet) title(x, y, w float64) float64 {
 	big := pen.Letters{Size: pen.Title, Bold: true}
 	lines := pen.Wrap(pen.Isolate(name), w, big)
 	if len(lines) > 2 {
-		lines = []string{lines[0], pen.Fit(lines[1]+" …", w, big)}
+		big.Size = pen.Head
+		lines = pen.Wrap(pen.Isolate(name), w, big)
 	}
 	for _, line := range lines {
-		y += pen.Title * 1.15
+		y += big.Size * 1.15
 		s.Text(x, y, line, big)
 	}
 	y += 1.5
@@ -149,7 +150,7 @@ func (s *sheet) title(x, y, w float64) float64 {
 			pen.Letters{Size: pen.Head}) + 0.5
 	}
 	about := s.say("Plan, seen from above, the first run's wall at the top. Lengths in %s.", s.unit())
-	about += " " + s.say("%s thick. Whole top %s.", s.text(s.est.Made.Thickness), s.mass(s.est.Mass))
+	about += " " + s.say("%s thick. Whole top %s.", s.text(s.est.Made.Thickness), s.mass(s.est.WholeMass()))
 	return s.Paragraph(x, y, w, about, pen.Letters{Size: pen.Body}) + 1
 }
 
@@ -166,12 +167,12 @@ func (s *sheet) say(english string, values ...any) string { return s.o.Speech.Sa
 
 func (s *sheet) text(l measure.Length) string { return s.o.Speech.Number(l.Text(s.est.Units)) }
 
-func (s *sheet) mass(m measure.Mass) string {
+func (s *sheet) mass(whole string) string {
 	unit := " lb"
 	if s.est.Units == measure.Millimetres {
 		unit = " kg"
 	}
-	return m.Whole(s.est.Units) + unit
+	return whole + unit
 }
 
 func (s *sheet) degrees(a measure.Angle) string {

@@ -112,6 +112,9 @@ func (p *piece) seam(k int, c *estimate.Candidate) {
 	}
 	q, _, in := at(c.Geometry.SeamLength / 2)
 	label := s.say("see the seam at corner %s", strconv.Itoa(k+1))
+	if s.est.InLine(k) {
+		label = s.say("see seam %s", strconv.Itoa(k+1))
+	}
 	l := pen.Letters{Size: pen.Small}
 	w, _ := size([]string{label}, l)
 	var places []pen.Point

@@ -87,6 +87,9 @@ func (s *sheet) against() []string {
 }
 
 func (s *sheet) heading() string {
+	if s.c.Joint.Kind.InLine() {
+		return s.say("Straight seam %s, %s and %s", strconv.Itoa(s.index+1), s.first, s.second)
+	}
 	return s.say("Seam at corner %s, %s and %s: %s", strconv.Itoa(s.index+1), s.first, s.second, s.jointName(s.c.Joint))
 }
 
@@ -127,8 +130,7 @@ func (s *sheet) title(x, y, w float64) float64 {
 	}
 	y += 1.5
 	if s.est.Reference != "" {
-		y = s.Paragraph(x, y, w, pen.Fit(pen.Isolate(s.est.Reference), w*1.9, pen.Letters{Size: pen.Head}),
-			pen.Letters{Size: pen.Head}) + 0.5
+		y = s.Paragraph(x, y, w, pen.Isolate(s.est.Reference), pen.Letters{Size: pen.Head}) + 0.5
 	}
 	return s.Paragraph(x, y, w, s.about(), pen.Letters{Size: pen.Body}) + 3
 }

@@ -137,6 +137,9 @@ func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint, in pen.Speech) 
 	} else {
 		c.slides(corner, s)
 	}
+	if e.InLine(corner) {
+		c.title = in.Say("Straight seam %s through the year", strconv.Itoa(corner+1))
+	}
 	return c, nil
 }
 

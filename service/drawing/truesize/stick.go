@@ -69,6 +69,9 @@ func (s *stick) draw() {
 	number := strconv.Itoa(s.corner + 1)
 	first, second := pen.Short(s.e.Runs[s.corner].Name, nameLength), pen.Short(s.e.Runs[s.corner+1].Name, nameLength)
 	s.Title = s.say("Storey stick for the seam at corner %s: %s and %s", number, first, second)
+	if s.e.InLine(s.corner) {
+		s.Title = s.say("Storey stick for straight seam %s: %s and %s", number, first, second)
+	}
 	s.About = append(s.About, s.say("Lay it on the pieces as they lie face down, the middle line on the seam, the front end at the seam's front end; or cut it along the middle line and lay each half on its own piece."),
 		s.say("Dashed: hidden in the seam's face, or within the wood."))
 	if s.turn > 0 {

@@ -187,9 +187,12 @@ func (s *sheet) ident(shape *template.Shape) string {
 func (s *sheet) name(run int) string { return pen.Short(s.t.Estimate.Runs[run].Name, nameLength) }
 
 func (s *sheet) title() string {
-	if s.t.Corner >= 0 {
-		return s.say("Corner %s at true size: %s and %s", strconv.Itoa(s.t.Corner+1), s.name(s.t.Corner),
-			s.name(s.t.Corner+1))
+	switch k := s.t.Corner; {
+	case k < 0:
+	case s.t.Estimate.InLine(k):
+		return s.say("Seam %s at true size: %s and %s", strconv.Itoa(k+1), s.name(k), s.name(k+1))
+	default:
+		return s.say("Corner %s at true size: %s and %s", strconv.Itoa(k+1), s.name(k), s.name(k+1))
 	}
 	return s.say("Piece %s at true size", s.name(s.t.Run))
 }
