@@ -415,7 +415,8 @@ async function papers(browser, origin) {
     body: JSON.stringify({ reference: "Harbour studio (invented)", customer: { name: "A customer (invented)" }, estimate }) });
   assert.equal(made.status, 201, await made.clone().text());
   const quote = `/v1/quotes/${(await made.json()).id}`;
-  const documents = { front: "/", "shop-sheet": `${quote}/shop-sheet.html`, offer: `${quote}/offer.html`, "offer-de": `${quote}/offer.html?language=de` };
+  const documents = { front: "/", "shop-sheet": `${quote}/shop-sheet.html`, offer: `${quote}/offer.html` };
+  for (const view of ["shop-sheet", "offer", "installation", "care"]) documents[`${view}-de`] = `${quote}/${view}.html?language=de`; // longer words
   for (const size of Object.keys(sizes)) {
     for (const [name, path] of Object.entries(documents)) {
       const { page, close } = await open(browser, origin, path, size);

@@ -98,12 +98,15 @@ func (s *sheet) least(l measure.Length) string {
 
 // holePlace tells where a cut-out is, from the nearer end of its own piece and from its front edge.
 func (s *sheet) holePlace(h *hole) string {
-	end, from := s.endName(h.run, false), h.fromStart
+	end, from, open := s.endName(h.run, false), h.fromStart, h.open[3]
 	if h.fromEnd < h.fromStart {
-		end, from = s.endName(h.run, true), h.fromEnd
+		end, from, open = s.endName(h.run, true), h.fromEnd, h.open[1]
 	}
-	if h.open[0] {
+	switch {
+	case h.open[0] && !open:
 		return s.say("%s from %s, open at the front", s.text(from), end)
+	case open && !h.open[0]:
+		return s.say("%s from front, open at the end", s.text(h.fromFront))
 	}
 	place := s.say("%s from %s, %s from front", s.text(from), end, s.text(h.fromFront))
 	if h.making != nil && h.making.Mount == estimate.MountUnder {

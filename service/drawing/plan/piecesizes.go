@@ -218,5 +218,7 @@ func (p *piece) holeSizes(h *hole) {
 		s.say("from the front edge"))
 	wall := depth - h.fromFront - h.depth
 	edge(h.corners[3], move(h.corners[3], r.room, -float64(wall)*k), r.along, wall, h.open[2], s.say("from the wall edge"))
-	s.alongSize(h)
+	if !s.alongSize(h) {
+		s.mark(middle(h.corners[0], h.corners[2]), h.name+": "+s.holePlace(h))
+	}
 }
