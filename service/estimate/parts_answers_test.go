@@ -449,3 +449,16 @@ func TestRunsAreAsLongAsTheyWereAskedFor(t *testing.T) {
 		}
 	}
 }
+
+// The load constant of the revised lifting equation is 23 kg in its metric form and 51 lb in its other one (NIOSH 94-110, table 1).
+func TestALiftIsReckonedInTheUnitsAskedFor(t *testing.T) {
+	t.Parallel()
+	for units, want := range map[measure.System]estimate.Input{measure.Inches: {Name: "LC", Value: 51.0, Unit: "lb"}, measure.Millimetres: {Name: "LC", Value: 23.0, Unit: "kg"}} {
+		a, err := estimate.Lift(estimate.LiftOrder{Units: units, Weight: 20, Explain: true,
+			Lift: hardware.Lift{Horizontal: 300, Height: 500, Travel: 100}}, demotest.Catalogue(t))
+		require.NoError(t, err)
+		i := slices.IndexFunc(a.Workings, func(w estimate.Working) bool { return w.Name == "limit" })
+		require.Equal(t, want, a.Workings[i].Inputs[0])
+		require.Equal(t, want.Unit, a.Workings[i].Unit)
+	}
+}

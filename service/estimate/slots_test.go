@@ -337,3 +337,48 @@ func TestARunBetweenTwoCornersThatSwing(t *testing.T) {
 		require.Equal(t, swinging{-0.001, c.want, 0.5, c.fromEnd, map[bool]measure.Length{true: 3000}[c.fromEnd]}, s, "%v", c)
 	}
 }
+
+// Of what lies round a seam that is told which comes within the reach of the furthest part and the wood around it: here 100 and 10 mm. By hand.
+func TestEdgesThatComeNearASeam(t *testing.T) {
+	t.Parallel()
+	at := func(along, in measure.Length) hardware.Place { return hardware.Place{Along: along, In: in} }
+	a := &axes{ux: 1, side: 1, length: 500}
+	for _, c := range []struct{ from, to, near, end hardware.Place }{
+		{at(0, 109.5), at(500, 109.5), at(0, 109.5), at(500, 109.5)}, {at(0, 110.5), at(500, 110.5), at(0, 0), at(0, 0)},
+		{at(-300, 50), at(800, 50), at(-110, 50), at(610, 50)}, {at(800, 50), at(-300, 50), at(610, 50), at(-110, 50)},
+		{at(200, 0), at(200, 400), at(200, 0), at(200, 110)}, {at(-109.5, 0), at(-109.5, 90), at(-109.5, 0), at(-109.5, 90)},
+		{at(-110.5, 0), at(-110.5, 90), at(0, 0), at(0, 0)}, {at(610.5, 0), at(610.5, 90), at(0, 0), at(0, 0)},
+		{at(0, -200), at(400, 200), at(90, -110), at(310, 110)}, {at(700, 0), at(700, 90), at(0, 0), at(0, 0)},
+	} {
+		w := &work{bench: &bench{}, reach: 100}
+		w.addEdge(a, c.from, c.to, 10)
+		if c.near == c.end {
+			require.Empty(t, w.edges, "%v", c)
+			continue
+		}
+		require.Equal(t, []hardware.Edge{{From: c.near, To: c.end, Clear: 10}}, w.edges, "%v", c)
+	}
+}
+
+// A diamond of 100 mm either way is as wide in a row 50 mm off its middle as at its middle less 50 mm on either side; what was looked at once
+// of one row is not taken for another one, nor for another cut-out.
+func TestEveryRowIsLookedAtByItself(t *testing.T) {
+	t.Parallel()
+	diamond := func(x measure.Length) cutout {
+		return cutout{outline: []plan.Point{{X: x - 100, Y: 300}, {X: x, Y: 200}, {X: x + 100, Y: 300}, {X: x, Y: 400}}}
+	}
+	w := &work{bench: &bench{}, set: &catalogue.Settings{FixingEdge: 1e-3}, cutouts: []cutout{diamond(500), diamond(900)}}
+	for range 2 {
+		for _, c := range []struct {
+			cutout   int
+			row      measure.Length
+			from, to float64
+		}{{0, 300, 400, 600}, {0, 250, 450, 550}, {1, 300, 800, 1000}, {1, 380, 880, 920}} {
+			s := w.nearRow(c.cutout, c.row)
+			require.True(t, s.near)
+			require.InDelta(t, c.from, float64(s.from), 0.01, "%v", c)
+			require.InDelta(t, c.to, float64(s.to), 0.01, "%v", c)
+		}
+	}
+	require.False(t, w.nearRow(0, 401).near)
+}

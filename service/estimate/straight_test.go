@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -240,4 +241,23 @@ func TestACrookedWallGoesOnOverASeam(t *testing.T) {
 	require.InDelta(t, float64(last.Extra), float64(b.Stations[0].Extra), 1e-9, "they meet at the seam")
 	require.InDelta(t, float64(last.Remove), float64(b.Stations[0].Remove), 1e-9)
 	require.InDelta(t, float64(e.Runs[0].Piece.WallEdge), float64(last.At), 1e-9)
+}
+
+// A run that is too long for any board keeps its seam when the other one is found not to pass the way, and is told why each has one.
+func TestARunKeepsItsSeamWhenAnotherOneGetsOne(t *testing.T) {
+	t.Parallel()
+	for _, long := range []int{0, 1} {
+		o := deskA()
+		o.Top.Staves, o.Top.Runs = estimate.FullLength, slices.Clone(o.Top.Runs)
+		o.Top.Runs[long].Length, o.Top.Runs[1-long].Length = 250*in, 180*in
+		o.Site.Way = []passage.Step{{Kind: passage.Turn, First: 46 * in, Second: 46 * in, Height: 90 * in}}
+		e := mustMake(t, o)
+		why := map[string]estimate.SeamReason{}
+		for i := range e.Corners {
+			if s := e.Corners[i].InLine; s != nil {
+				why[s.Run] = s.Reason
+			}
+		}
+		require.Equal(t, map[string]estimate.SeamReason{o.Top.Runs[long].Name: estimate.SeamWood, o.Top.Runs[1-long].Name: estimate.SeamWay}, why)
+	}
 }

@@ -344,3 +344,24 @@ func TestWhatStandsUnderAStraightSeamIsBoughtOnce(t *testing.T) {
 	}
 	require.InDelta(t, needOf(whole, "sundry_base_timber"), needOf(parted, "sundry_base_timber")-1.1*blocking.Metres(), 0.002)
 }
+
+// At an inside corner a run's front edge ends at the other run's, 25-1/2 in from its end: what brackets hold up before the cabinets of a miter
+// goes as far as that and no further.
+func TestBracketsHoldUpTheFrontEdgeAlone(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	o.Top.Corners[0].Joint, o.Support.Unweighed = plan.Miter, true
+	for i := range o.Top.Runs {
+		o.Base = append(o.Base, estimate.BaseOrder{Run: o.Top.Runs[i].Name, Kind: base.Cabinet, To: o.Top.Runs[i].Length, FromFront: far(11 * in), Depth: far(14.5 * in)})
+	}
+	e := mustMake(t, o)
+	for i, edge := range [][2]float64{{0, 70.5}, {25.5, 72}} {
+		from, to := 96.0, 0.0
+		for _, s := range e.Base.Runs[i].Strips {
+			if s.Props {
+				from, to = min(from, s.From.Inches()), max(to, s.To.Inches())
+			}
+		}
+		require.InDeltaSlice(t, edge[:], []float64{from, to}, 1e-9)
+	}
+}

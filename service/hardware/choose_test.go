@@ -312,3 +312,39 @@ func TestASeamThatIsMetAgainCostsATopNothing(t *testing.T) {
 	c.Begin()
 	require.Equal(t, took, spent(seam))
 }
+
+// What is cut along a seam is numbered from its front end, whatever group it is of; a slot is as long, a hole as wide and a recess as long as
+// the plan has it there.
+func TestMarksAreNumberedFromTheFront(t *testing.T) {
+	t.Parallel()
+	p := hardware.Plan{Feasible: true,
+		Alignment: hardware.Alignment{Kind: catalogue.Biscuit, Part: biscuit20, Rows: 2, Positions: []measure.Length{80, 300}, SlotWidths: []measure.Length{58, 60}},
+		Pull: hardware.Pull{Groups: []hardware.PullGroup{
+			{Kind: catalogue.PocketScrew, Part: screw10, Positions: []measure.Length{150}, HoleDiameters: []measure.Length{6}},
+			{Kind: catalogue.DrawBolt, Part: bolt150, Positions: []measure.Length{40, 400}, Channels: []measure.Length{10, 12}, Recesses: []measure.Length{35, 39}}}}}
+	got := p.Marks()
+	want := []hardware.Mark{{Number: 1, Kind: catalogue.DrawBolt, Rows: 1, At: 40, Size: 10, Recess: 35}, {Number: 2, Kind: catalogue.Biscuit, Rows: 2, At: 80, Size: 58},
+		{Number: 3, Kind: catalogue.PocketScrew, Rows: 1, At: 150, Size: 6}, {Number: 4, Kind: catalogue.Biscuit, Rows: 2, At: 300, Size: 60},
+		{Number: 5, Kind: catalogue.DrawBolt, Rows: 1, At: 400, Size: 12, Recess: 39}}
+	for i := range got {
+		require.Equal(t, got[i].Kind, got[i].Part.Kind)
+		got[i].Part = nil
+	}
+	require.Equal(t, want, got)
+	require.Empty(t, (&hardware.Plan{Alignment: p.Alignment}).Marks(), "of what does not work nothing is cut")
+}
+
+// A caller may change the edges that it told in place, and ask again: they are looked at anew.
+func TestEdgesMayBeChangedInPlace(t *testing.T) {
+	t.Parallel()
+	cat, seam := shop(t, biscuit20, bolt150), studioMiter()
+	seam.Sides = [2]hardware.Side{pieceEdges(seam.Length, 600, 90, 90), pieceEdges(seam.Length, 600, 90, 90)}
+	c := hardware.NewChooser(cat)
+	for _, front := range []float64{90, 45} {
+		copy(seam.Sides[0].Edges, pieceEdges(seam.Length, 600, front, 90).Edges)
+		got, err := c.Choose(seam, hardware.Wish{})
+		require.NoError(t, err)
+		addNote(c, &got, &seam)
+		require.Equal(t, choose(t, seam, hardware.Wish{}, cat), got, "%v", front)
+	}
+}

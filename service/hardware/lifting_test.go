@@ -106,3 +106,11 @@ func TestWhatMakesAnotherSeam(t *testing.T) {
 		require.False(t, seam.SameButLegs(&other), name)
 	}
 }
+
+// Legs that weigh nothing pull nothing open.
+func TestWhatWeighsNothingPullsNothing(t *testing.T) {
+	t.Parallel()
+	seam := studioMiter()
+	seam.Legs = [2]hardware.Leg{{Run: "A", Arm: 500}, {Run: "B", Arm: 500}}
+	require.Zero(t, choose(t, seam, hardware.Wish{}, fullShop(t)).Pull.MomentForce)
+}

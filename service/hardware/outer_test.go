@@ -65,6 +65,11 @@ func TestAChannelsPlayIsTheSlipThatItHasRoomFor(t *testing.T) {
 		require.Greater(t, Hole(8, p.Play+0.001, s), Hole(8, 0, s))
 		require.InDelta(t, 60, float64(p.Rows[1].In), 0, "as deep as its recess")
 	}
+	for _, p := range boltFootprints(nil, f, true, nil, s) {
+		if p.Name == "recess" {
+			require.Zero(t, p.Play, "an elongated one grows from the first")
+		}
+	}
 }
 
 // By hand: a screw of 64 mm that bites 32 mm has its head 32·cos 15° = 30.910 mm from the seam.
@@ -106,6 +111,12 @@ func TestTheRoomThatAPullPartTakes(t *testing.T) {
 	require.Equal(t, measure.Length(25), r.pullHalf(1000), "5 + 20")
 	r.long = true
 	require.Equal(t, measure.Length(35), r.pullHalf(1000), "15 + 20")
+
+	s := &catalogue.Settings{HoleLeast: 2.5, HoleAllowance: 0.5}
+	for want, f := range map[measure.Length]catalogue.Fastener{17.5: {RecessDiameter: 35, BearingDiameter: 30, BoltDiameter: 8}, 16: {RecessDiameter: 30, BearingDiameter: 32, BoltDiameter: 8},
+		5.25: {RecessDiameter: 10, BearingDiameter: 10, BoltDiameter: 8}} {
+		require.Equal(t, want, recessed.pull.half(&f, s), "the widest of recess, washer and channel")
+	}
 }
 
 // The check takes an elongated recess to reach as far to the front as to the back: of 35 mm, where the pieces slip by 2, from 17.5 mm
@@ -188,7 +199,7 @@ func TestWhereASlotCanBeFollowed(t *testing.T) {
 		held             measure.Length
 		halfCut, spacing measure.Length
 	}{
-		{0, 0, 0, 200}, {0, 0, 0, 25}, {0.1, 0, 0, 200}, {0.1, 500, 0, 200}, {0.2, 500, 60, 200}, {0.2, 300, 90, 200}, {0.3, 1000, 40, 200}, {0.05, 0, 98, 200}, {0.3, 500, 0, 60},
+		{0, 0, 0, 200}, {0, 0, 0, 25}, {0, 0, 0, 26}, {0.1, 0, 0, 200}, {0.1, 500, 0, 200}, {0.2, 500, 60, 200}, {0.2, 300, 90, 200}, {0.3, 1000, 40, 200}, {0.05, 0, 98, 200}, {0.3, 500, 0, 60},
 	} {
 		r := metre()
 		r.rate, r.held, r.halfCut, r.alignSpacing = c.rate, c.held, c.halfCut, c.spacing
@@ -198,4 +209,28 @@ func TestWhereASlotCanBeFollowed(t *testing.T) {
 			require.Equal(t, fits, first <= at && at <= last, "%+v at %v: from %v to %v", c, at, first, last)
 		}
 	}
+}
+
+// A screw bears by its washer where that is larger than its head and enters the pocket, else by its head.
+func TestWhatOfAScrewBears(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ head, washer, bore, want measure.Length }{{9.5, 12.7, 13, 12.7}, {9.5, 12.7, 12.7, 12.7}, {9.5, 12.7, 12.6, 9.5}, {9.5, 8, 13, 9.5}, {9.5, 0, 10, 9.5}} {
+		f := &catalogue.Fastener{Kind: catalogue.PocketScrew, HeadDiameter: c.head, WasherDiameter: c.washer, BoreDiameter: c.bore}
+		require.Equal(t, c.want, headOf(f), "%v", c)
+		require.Equal(t, c.want, bearingHead(f), "the check: %v", c)
+	}
+}
+
+// What a box leaves to an upright edge, by hand: 10 mm to either side and 5 more for the slip, 50 mm off.
+func TestTheWoodThatIsLeft(t *testing.T) {
+	t.Parallel()
+	p := box("slot", 0, 10, 20, 0)
+	for at, e := range map[measure.Length]Edge{50: {From: Place{0, 400}, To: Place{0, -400}}, 950: {From: Place{1000, -400}, To: Place{1000, 400}}} {
+		require.InDelta(t, 35, float64(p.wood(&e, at, 5)), 1e-9)
+		require.InDelta(t, 40, float64(p.wood(&e, at, 0)), 1e-9)
+	}
+	e := Edge{From: Place{0, 400}, To: Place{0, -400}}
+	require.InDelta(t, -5, float64(p.wood(&e, 10, 5)), 1e-9, "it breaks out")
+	e = Edge{From: Place{1000, 65}, To: Place{0, 65}}
+	require.InDelta(t, 45, float64(p.wood(&e, 500, 5)), 1e-9, "behind it")
 }

@@ -163,3 +163,44 @@ func TestWhatIsSaidOfPartsThatDoNotServe(t *testing.T) {
 	require.Equal(t, "the first piece", c.pieceName(0))
 	require.Equal(t, "the second piece", c.pieceName(1))
 }
+
+// A layout is taken again only by rules that are the same in all that places depend on.
+func TestWhatMakesAnotherLayout(t *testing.T) {
+	t.Parallel()
+	of := func() *pullRules { return &pullRules{bars: []bar{{from: 100, to: 200, play: 3}}} }
+	require.True(t, of().same(of()))
+	for name, change := range map[string]func(*pullRules){
+		"held": func(p *pullRules) { p.held = 1 }, "part": func(p *pullRules) { p.halfPull = 1 }, "channel": func(p *pullRules) { p.halfChannel = 1 },
+		"from": func(p *pullRules) { p.from = 1 }, "to": func(p *pullRules) { p.to = 1 }, "end": func(p *pullRules) { p.end = 1 },
+		"window": func(p *pullRules) { p.window = 1 }, "spacing": func(p *pullRules) { p.spacing = 1 }, "wood in front": func(p *pullRules) { p.woodFrom = 1 },
+		"wood behind": func(p *pullRules) { p.woodTo = 1 }, "number": func(p *pullRules) { p.least = 1 }, "elongated": func(p *pullRules) { p.long = true },
+		"no bar": func(p *pullRules) { p.bars = nil }, "bar's start": func(p *pullRules) { p.bars[0].from++ }, "bar's end": func(p *pullRules) { p.bars[0].to++ },
+		"bar's play": func(p *pullRules) { p.bars[0].play = never },
+	} {
+		other := of()
+		change(other)
+		require.False(t, of().same(other), name)
+		require.False(t, other.same(of()), name)
+	}
+}
+
+// With more layouts than are remembered the oldest makes room, but for the one that is asked to stay; what is begun is found by its rules.
+func TestTheOldestLayoutMakesRoom(t *testing.T) {
+	t.Parallel()
+	var s shelf
+	rules := func(n int) *pullRules { return &pullRules{least: n + 1} }
+	var first *shelved
+	for n := range mostShelved {
+		l := s.next(rules(n), nil, nil)
+		require.Same(t, l, s.find(rules(n)))
+		if n == 0 {
+			first = l
+		}
+	}
+	second := s.find(rules(1))
+	require.Same(t, second, s.next(rules(20), first, nil), "the oldest that may go")
+	require.Same(t, first, s.find(rules(0)))
+	require.Nil(t, s.find(rules(1)))
+	require.Same(t, s.find(rules(2)), s.next(rules(21), first, nil))
+	require.Nil(t, s.find(rules(2)))
+}
