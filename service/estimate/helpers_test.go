@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/passage"
@@ -311,5 +312,20 @@ func TestTheShopsOwnFactorIsSaid(t *testing.T) {
 		w := &work{set: &catalogue.Settings{}}
 		w.set.WoodDiffusion = f
 		require.Equal(t, want, w.ownFactor())
+	}
+}
+
+// Lines and remedies are told apart by numbers of their own where it is remembered what a chain costs with them.
+func TestEveryLineAndRemedyHasItsNumber(t *testing.T) {
+	t.Parallel()
+	seen := map[int8]bool{}
+	for i, line := range []hardware.Hold{hardware.HoldAuto, hardware.HoldFront, hardware.HoldCentre, hardware.HoldBack} {
+		seen[lineNumber(line)] = true
+		require.Len(t, seen, i+1, line)
+	}
+	clear(seen)
+	for i, remedy := range append([]Remedy{NoRemedy}, remedies[:]...) {
+		seen[remedyNumber(remedy)] = true
+		require.Len(t, seen, i+1, remedy)
 	}
 }

@@ -102,13 +102,18 @@ func TestAlternativesCostWhatTheyAreSaidTo(t *testing.T) {
 	two := deskA()
 	two.Top.Runs = append(slices.Clone(two.Top.Runs), estimate.Run{Name: "C", Length: 80 * in, Depth: 25.5 * in})
 	two.Top.Corners = append(slices.Clone(two.Top.Corners), two.Top.Corners[0])
+	outer := two // both corners are reflex ones: the run between is held at its back
+	outer.Top.Corners = slices.Clone(two.Top.Corners)
+	for k := range outer.Top.Corners {
+		outer.Top.Corners[k].Angle = 270 * measure.Degree
+	}
 	thin := based(deskA())
 	thin.Top.Thickness = in
 	seen := map[estimate.CarryWay]bool{}
 	kitchen := furnished()["kitchen"]
 	onLegs, metricBar := bar(7*in), bar(7*in)
 	onLegs.Support.Add, metricBar.Units, metricBar.Top.Species = estimate.AddLegs, measure.Millimetres, "ash_white"
-	for _, o := range []estimate.Order{bar(10 * in), onLegs, metricBar, based(deskA()), sited, based(two), thin, kitchen} {
+	for _, o := range []estimate.Order{bar(10 * in), onLegs, metricBar, based(deskA()), sited, based(two), based(outer), thin, kitchen} {
 		alternativesOf(t, cat, o, seen)
 	}
 	for _, way := range []estimate.CarryWay{estimate.Thicker, estimate.StifferWood, estimate.ByBrackets, estimate.ByLegs} {

@@ -157,6 +157,11 @@ func TestWhatIsSaidOfPartsThatDoNotServe(t *testing.T) {
 	require.Contains(t, said[2], " must be 20.5 mm wide to let it slide")
 	require.Contains(t, said[2], " would bear on only 4.75 mm of wood all round; it needs 3 mm.")
 
+	screw := &catalogue.Fastener{Name: "Screw"}
+	for want, o := range map[string]attempt{"Screw, held at the front": {screw: screw, hold: HoldFront}, "Bolt in elongated recesses, held at the back": {bolt: bolt, hold: HoldBack, long: true},
+		"Screw near the held point with Bolt further out, held at the centre": {screw: screw, bolt: bolt, hold: HoldCentre}} {
+		require.Equal(t, want, (&sentence{}).name(o).String())
+	}
 	require.Equal(t, "the piece that stops", c.pieceName(0))
 	require.Equal(t, "the piece that goes through", c.pieceName(1))
 	c.seam.Joint = plan.Miter
