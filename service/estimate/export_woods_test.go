@@ -64,3 +64,21 @@ func (w *work) plainlyHolds() bool {
 	}
 	return all
 }
+
+// Spare is by how much the piece of an order of one run could be longer for the longest wood on sale.
+func Spare(m *Maker, order Order) (measure.Length, error) {
+	w, err := m.resolve(order)
+	if err != nil {
+		return 0, err
+	}
+	return w.spareWood(0, w.someLayout()), nil
+}
+
+// LeastLayers is as few layers as there is stock for.
+func LeastLayers(m *Maker, order Order) (int, error) {
+	w, err := m.resolve(order)
+	if err != nil {
+		return 0, err
+	}
+	return w.leastLayers(), nil
+}

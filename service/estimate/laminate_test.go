@@ -122,3 +122,24 @@ func TestASlabHasAsFewLayersAsTheBoardsAllow(t *testing.T) {
 		require.Equal(t, c.layers, e.Made.Layers, "%v", c)
 	}
 }
+
+// Every run's wood must be sold for the layers, whichever run it is: of a top of 3-3/8 in, 8/4 boards make two layers and 5/4 boards four.
+func TestLayersAreThoseOfEveryRunsWood(t *testing.T) {
+	t.Parallel()
+	cat := *demotest.Catalogue(t)
+	cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials), func(m catalogue.Material) bool {
+		return m.Lumber != nil && m.Lumber.Species == "maple_sugar" && m.Lumber.RoughThickness.Inches() > 1.25+1e-6 || m.Lumber != nil && m.Lumber.RoughThickness.Inches() > 2+1e-6
+	})
+	maker := estimate.NewMaker(cat.Index())
+	for _, c := range []struct {
+		first, second string
+		want          int
+	}{{"ash_white", "ash_white", 2}, {"maple_sugar", "ash_white", 4}, {"ash_white", "maple_sugar", 4}} {
+		o := deskA()
+		o.Top.Thickness, o.Top.Build, o.Top.Runs = 3.375*in, estimate.Laminated, slices.Clone(o.Top.Runs)
+		o.Top.Species, o.Top.Runs[1].Species = c.first, c.second
+		n, err := estimate.LeastLayers(maker, o)
+		require.NoError(t, err)
+		require.Equal(t, c.want, n, "%v", c)
+	}
+}

@@ -60,7 +60,7 @@ func counterClockwise(outline []plan.Point) []plan.Point {
 }
 
 // Centres of gravity against a triangulation, with cut-outs off and the steel of the seams on; both hands, three runs of
-// two woods, a turned cut-out and an oval one.
+// two woods, a turned cut-out, an oval one and one that is open at the front, its corners at the back well rounded.
 func TestCentresOfGravityAgreeWithATriangulation(t *testing.T) {
 	t.Parallel()
 	for _, hand := range []plan.Hand{plan.Right, plan.Left} {
@@ -71,7 +71,8 @@ func TestCentresOfGravityAgreeWithATriangulation(t *testing.T) {
 		near, far := 20*in, 45*in
 		o.Top.Cutouts = []estimate.Cutout{
 			{Run: "A", Kind: "sink", Length: 20 * in, Depth: 12 * in, FromStart: &near, FromFront: 5 * in, Turned: 7 * measure.Degree},
-			{Run: "B", Kind: "basin", Length: 16 * in, Depth: 12 * in, FromStart: &far, FromFront: 4 * in, Shape: plan.Oval}}
+			{Run: "B", Kind: "basin", Length: 16 * in, Depth: 12 * in, FromStart: &far, FromFront: 4 * in, Shape: plan.Oval},
+			{Run: "C", Kind: "sink", Length: 24 * in, Depth: 15 * in, FromStart: &near, FromFront: 2 * in, Mount: estimate.MountApron, CornerRadius: radius(5 * in)}}
 		o.Site.Lift = &estimate.LiftingOrder{}
 		e, err := estimate.Make(o, demotest.Catalogue(t))
 		require.NoError(t, err)

@@ -165,12 +165,11 @@ func (w *work) chainsBeside(other plan.Joint, lines []hardware.Hold) []partial {
 	for step := range w.corners {
 		list = w.extend(list, w.weigh(base, w.corner(step)), base)
 	}
-	slices.SortStableFunc(list, func(a, b partial) int { return cmp.Compare(b.points, a.points) })
 	return list
 }
 
 // extend adds a corner to every beginning that ends as it begins, where there is wood long enough for the run between,
-// and keeps the best few for each end.
+// and keeps the best few for each end, the best first.
 func (w *work) extend(list []partial, ways []worth, base *chosen) (longer []partial) {
 	for i := range list {
 		p := &list[i]

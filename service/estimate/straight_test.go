@@ -261,3 +261,25 @@ func TestARunKeepsItsSeamWhenAnotherOneGetsOne(t *testing.T) {
 		require.Equal(t, map[string]estimate.SeamReason{o.Top.Runs[long].Name: estimate.SeamWood, o.Top.Runs[1-long].Name: estimate.SeamWay}, why)
 	}
 }
+
+// A millimetre more of a run is a millimetre less to spare; staves that are joined end to end spare more than the longest board does, and
+// what is too long for a board is not for them.
+func TestWhatARunHasToSpare(t *testing.T) {
+	t.Parallel()
+	spare := func(length measure.Length, staves estimate.Staves) float64 {
+		o := straight()
+		o.Top.Runs = []estimate.Run{{Name: "A", Length: length, Depth: 25.5 * in}}
+		o.Top.Staves, o.Top.StraightJoints = staves, estimate.StraightForbid
+		s, err := estimate.Spare(estimate.NewMaker(demotest.Catalogue(t)), o)
+		require.NoError(t, err)
+		return float64(s)
+	}
+	for _, staves := range []estimate.Staves{estimate.FullLength, estimate.FingerJointed} {
+		require.InDelta(t, spare(96*in, staves)-100, spare(96*in+100, staves), 1e-9)
+	}
+	whole := spare(96*in, estimate.FullLength)
+	require.Positive(t, whole)
+	require.Less(t, whole, float64(96*in), "the longest board is 16 ft")
+	require.Negative(t, spare(250*in, estimate.FullLength))
+	require.Positive(t, spare(250*in, estimate.FingerJointed))
+}

@@ -367,6 +367,7 @@ func TestBracketsHoldUpTheFrontEdgeAlone(t *testing.T) {
 				from, to = min(from, s.From.Inches()), max(to, s.To.Inches())
 			}
 		}
-		require.InDeltaSlice(t, edge[:], []float64{from, to}, 1e-9)
+		require.InDelta(t, edge[0], from, 1e-9)
+		require.InDelta(t, edge[1], to, 1e-9)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/base"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -167,7 +168,12 @@ func TestAComparisonSaysWhatTheEstimateDoes(t *testing.T) {
 	both := longPanel()
 	both.Top.Runs = append(both.Top.Runs[:1:1], estimate.Run{Name: "B", Length: 60 * in, Depth: 25.5 * in})
 	both.Top.Corners = deskA().Top.Corners
-	for name, o := range map[string]estimate.Order{"a corner": deskA(), "with tolerances": asked, "a seam that is named": withSeam(deskA(), 48*in),
+	thick := deskA() // in layers all over, as one of them alone would not carry it over the bay
+	thick.Top.Thickness, thick.Support = 3.375*in, estimate.SupportOrder{Add: estimate.AddNothing, Unweighed: true}
+	thick.Top.Runs = []estimate.Run{{Name: "A", Length: 160 * in, Depth: 25.5 * in}, {Name: "B", Length: 72 * in, Depth: 25.5 * in}}
+	thick.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 20 * in}, {Run: "A", Kind: base.Open, From: 20 * in, To: 100 * in}, {Run: "A", Kind: base.Cabinet, From: 100 * in, To: 160 * in}}
+	require.Equal(t, estimate.Laminated, mustMake(t, thick).Made.Build)
+	for name, o := range map[string]estimate.Order{"thick": thick, "a corner": deskA(), "with tolerances": asked, "a seam that is named": withSeam(deskA(), 48*in),
 		"a corner and a seam that is needed": both} {
 		e := mustMake(t, o)
 		c, err := estimate.Compare(o, cat)

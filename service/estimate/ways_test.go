@@ -397,3 +397,25 @@ func TestTheSeriesOfAnOrder(t *testing.T) {
 		require.Equal(t, c.want, seriesOf(&Order{Units: c.units, Top: Top{HardwareSeries: c.order}}, &catalogue.Settings{HardwareSeries: c.shop}))
 	}
 }
+
+// What else would carry a top is told by its number, and by the price against the top as it is.
+func TestWhatIsSaidOfAnotherWayToCarry(t *testing.T) {
+	t.Parallel()
+	w := &work{units: measure.Millimetres, cat: (&catalogue.Snapshot{Species: []catalogue.Species{{Code: "beech", Name: "Beech"}}}).Index()}
+	for _, c := range []struct {
+		a       Alternative
+		total   float64
+		corners int
+		want    string
+	}{
+		{Alternative{Way: ByLegs, Count: 1}, 0, 0, "One leg would carry it. The price is the same."},
+		{Alternative{Way: ByLegs, Count: 2}, 12.5, 0, "Legs would carry it: 2. The price is 12.50 EUR more."},
+		{Alternative{Way: ByBrackets, Count: 1}, -3, 1, "One bracket would carry it. The price is 3.00 EUR less, with the joints as they are."},
+		{Alternative{Way: ByBrackets, Count: 4}, 0, 2, "Brackets would carry it: 4. The price is the same, with the joints as they are."},
+		{Alternative{Way: Thicker, Thickness: 42}, 1, 0, "A top of 42 mm needs nothing added. The price is 1.00 EUR more."},
+		{Alternative{Way: StifferWood, Species: "beech"}, -1, 0, "A top of Beech, as thick as this one, needs nothing added. The price is 1.00 EUR less."},
+	} {
+		c.a.Total = money.RoundAmount(c.total)
+		require.Equal(t, c.want, w.alternativeText(&c.a, &Estimate{Currency: "EUR", Corners: make([]CornerResult, c.corners)}), "%v", c.a)
+	}
+}

@@ -24,6 +24,12 @@ func TestEveryFormOfASeamIsCutAndTold(t *testing.T) {
 		require.Equal(t, 1, strings.Count(c.told[0], "%s"), k.Name)
 		require.Equal(t, k.Role == catalogue.Aligns, strings.Count(c.told[1], "%s") == 1, k.Name)
 		require.NotZero(t, c.size, k.Name)
+		for rows, told := range c.told {
+			if text, size := (&Mark{Kind: k.Kind, Rows: rows + 1}).Cut(); rows == 0 || k.Role == catalogue.Aligns {
+				require.Equal(t, told, text, k.Name)
+				require.Equal(t, c.size, size, k.Name)
+			}
+		}
 	}
 }
 

@@ -42,6 +42,8 @@ func TestASlotIsAtLeastWhatTheCutterLeaves(t *testing.T) {
 func TestWashersMustTravelAsFarAsTheSeamSlips(t *testing.T) {
 	t.Parallel()
 	require.InDelta(t, 2.5, float64(hardware.Travel(35, 30)), 1e-12)
+	require.Zero(t, hardware.Travel(30, 30), "it fills its recess")
+	require.Zero(t, hardware.Travel(28, 30))
 	seam := studioButt()
 	wish := hardware.Wish{HoldAt: hardware.HoldFront, Pull: catalogue.DrawBolt}
 

@@ -121,3 +121,24 @@ func TestHarderLiftsAreNeverAllowedMore(t *testing.T) {
 		require.InDelta(t, 0.9, poor, 1e-15)
 	}
 }
+
+// At its limits the equation still holds, beyond them it allows nothing (NIOSH 94-110, tables 1 to 3): hands 63 cm or 25 in off, 175 cm or
+// 70 in high, a load lifted by as much.
+func TestLiftsAtTheLimitsOfTheEquation(t *testing.T) {
+	t.Parallel()
+	for units, c := range map[measure.System]struct {
+		unit, far, high measure.Length
+		reach, travel   float64
+	}{measure.Millimetres: {10, 63, 175, 25.0 / 63, 0.82 + 4.5/175}, measure.Inches: {measure.Inch, 25, 70, 0.4, 0.82 + 1.8/70}} {
+		f := hardware.LiftFormOf(units)
+		for _, at := range []struct {
+			of          func(measure.Length) float64
+			limit       measure.Length
+			want, least float64
+		}{{f.Reach, c.far, c.reach, 0.39}, {f.Height, c.high, 0.70, 0.69}, {f.Travel, c.high, c.travel, 0.84}} {
+			require.InDelta(t, at.want, at.of(at.limit*c.unit), 1e-12, units)
+			require.Greater(t, at.of(at.limit*c.unit), at.least)
+			require.Zero(t, at.of(at.limit*c.unit*1.0001), units)
+		}
+	}
+}

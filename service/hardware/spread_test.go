@@ -209,3 +209,37 @@ func TestTheOldestLayoutMakesRoom(t *testing.T) {
 	require.Same(t, s.find(rules(2)), s.next(rules(21), first, nil))
 	require.Nil(t, s.find(rules(2)))
 }
+
+// It is said that even places save no bolt only where parts stand evenly and at least so many of them out of the screws' reach: with and
+// without bars, blocked wood and room for alignment parts.
+func TestEvenPlacesThatSaveNoBolt(t *testing.T) {
+	t.Parallel()
+	said := map[bool]int{}
+	for _, change := range []func(*placing){
+		func(*placing) {}, func(r *placing) { r.pullBars = []bar{{from: 340, to: 380, play: never}} }, func(r *placing) { r.blocked = []Interval{{480, 560}} },
+		func(r *placing) { r.pullSpacing = 170 }, func(r *placing) { r.alignSpacing, r.pullSpacing = 215, 330 }, func(r *placing) { r.blocked = []Interval{{30, 60}, {900, 930}} }, func(r *placing) { r.halfSlot = 45 },
+		func(r *placing) { r.slotWalls = []Interval{{0, 120}} }, func(r *placing) {
+			r.pullBars = []bar{{from: 0, to: 75, play: never}, {from: 610, to: 700, play: never}}
+		},
+	} {
+		for reach := measure.Length(0); reach <= 1000; reach += 50 {
+			for bolts := range 7 {
+				r := metre()
+				r.pullWindow = 80
+				change(&r)
+				if !r.roomy() {
+					continue
+				}
+				nothing := r.evenlySavesNothing(&layout{work: &coverage{}}, reach, bolts)
+				said[nothing]++
+				if nothing {
+					l := layout{work: &coverage{}}
+					require.True(t, r.evenly(&l))
+					require.GreaterOrEqual(t, beyond(l.pulls, r.held, reach), bolts)
+				}
+			}
+		}
+	}
+	require.Positive(t, said[true])
+	require.Positive(t, said[false])
+}
