@@ -268,7 +268,7 @@ func (w *work) alternativeText(a *Alternative, e *Estimate) string {
 	what := ""
 	switch a.Way {
 	case Thicker:
-		what = fmt.Sprintf("A top of %s needs nothing added.", w.phrase(a.Thickness))
+		what = "A top of " + w.phrase(a.Thickness) + " needs nothing added."
 	case StifferWood:
 		what = fmt.Sprintf("A top of %s, as thick as this one, needs nothing added.", w.cat.SpeciesByCode(a.Species).Name)
 	case ByBrackets:
@@ -276,21 +276,21 @@ func (w *work) alternativeText(a *Alternative, e *Estimate) string {
 			what = "One bracket would carry it."
 			break
 		}
-		what = fmt.Sprintf("Brackets would carry it: %d.", a.Count)
+		what = numbered("Brackets would carry it: ", a.Count) + "."
 	case ByLegs:
 		if a.Count == 1 {
 			what = "One leg would carry it."
 			break
 		}
-		what = fmt.Sprintf("Legs would carry it: %d.", a.Count)
+		what = numbered("Legs would carry it: ", a.Count) + "."
 	}
 	zero := money.Zero
 	price := " The price is the same"
 	switch a.Total.Cmp(zero) {
 	case -1:
-		price = fmt.Sprintf(" The price is %s %s less", zero.Minus(a.Total), e.Currency)
+		price = " The price is " + zero.Minus(a.Total).String() + " " + e.Currency + " less"
 	case 1:
-		price = fmt.Sprintf(" The price is %s %s more", a.Total, e.Currency)
+		price = " The price is " + a.Total.String() + " " + e.Currency + " more"
 	}
 	if len(e.Corners) > 0 {
 		price += ", with the joints as they are"

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"strconv"
 
 	"seamwright/service/base"
 	"seamwright/service/catalogue"
@@ -45,7 +46,7 @@ func (w *work) airBelow(p *base.Part, o *BaseOrder, run string) error {
 			"Leave air out; for the air of the whole underside ask for the seasons of the slab.")
 	}
 	if o.Air == nil && !o.goesOn && !w.quiet {
-		w.assume(fmt.Sprintf("/base/%d/air", p.Place), fmt.Sprintf("%.0f %% at %s", float64(usualBelow.Humidity), w.degrees(usualBelow.Temperature)),
+		w.assume(numbered("/base/", p.Place)+"/air", fmt.Sprintf("%.0f %% at %s", float64(usualBelow.Humidity), w.degrees(usualBelow.Temperature)),
 			"relative humidity and temperature below the top at an appliance, as the mean of a day (common practice, not measured)")
 	}
 	name := ""
@@ -95,11 +96,13 @@ func (w *work) appliances(i int, parts []base.Part) []ApplianceAir {
 		bends := r.laws.Strain(r.wet.Making, a.Face) - r.laws.Strain(r.wet.Making, a.Room)
 		a.Cup = measure.Length(bends) * r.Depth / (8 * w.slabThickness()) * r.Depth
 		w.warnAppliance(r, p, &a)
-		w.explain(fmt.Sprintf("cup of run %s over the appliance, from %s", r.Name, w.phrase(p.From)), "(ε(M_below) − ε(M_room))·d²/8t", a.Cup.In(w.units), w.units.String(),
-			source.Diffusion, Input{"moisture below M_below", measure.Round(float64(a.Face), 4), "%"},
-			Input{"moisture of the room M_room", measure.Round(float64(a.Room), 4), "%"},
-			Input{"depth d", measure.Round(r.Depth.In(w.units), 4), w.units.String()},
-			Input{"thickness t", measure.Round(w.slabThickness().In(w.units), 4), w.units.String()})
+		if w.order.Explain {
+			w.explain(fmt.Sprintf("cup of run %s over the appliance, from %s", r.Name, w.phrase(p.From)), "(ε(M_below) − ε(M_room))·d²/8t", a.Cup.In(w.units), w.units.String(),
+				source.Diffusion, Input{"moisture below M_below", measure.Round(float64(a.Face), 4), "%"},
+				Input{"moisture of the room M_room", measure.Round(float64(a.Room), 4), "%"},
+				Input{"depth d", measure.Round(r.Depth.In(w.units), 4), w.units.String()},
+				Input{"thickness t", measure.Round(w.slabThickness().In(w.units), 4), w.units.String()})
+		}
 		all = append(all, a)
 	}
 	return all
@@ -113,13 +116,13 @@ func (w *work) warnAppliance(r *run, p *base.Part, a *ApplianceAir) {
 	case a.Cup < 0:
 		text = "Dry heat from the appliance shrinks the lower face of run %s from %s to %s. In air of %.0f %% at %s below it the middle of the slab would stand up by up to %s in the end, if nothing held it: finish the underside as the top, leave an air gap, and lead the warm air away."
 	}
-	w.warn("appliance_below", Caution, fmt.Sprintf("/base/%d", p.Place), fmt.Sprintf(text, r.Name, w.phrase(p.From), w.phrase(p.To),
+	w.warn("appliance_below", Caution, numbered("/base/", p.Place), fmt.Sprintf(text, r.Name, w.phrase(p.From), w.phrase(p.To),
 		float64(a.Air.Humidity), w.degrees(a.Air.Temperature), w.phraseUp(magnitude(a.Cup))))
 }
 
 func (w *work) degrees(t measure.Temperature) string {
 	if w.units == measure.Inches {
-		return fmt.Sprintf("%.0f °F", t.Fahrenheit())
+		return strconv.FormatFloat(t.Fahrenheit(), 'f', 0, 64) + " °F"
 	}
-	return fmt.Sprintf("%.0f °C", t.Celsius())
+	return strconv.FormatFloat(t.Celsius(), 'f', 0, 64) + " °C"
 }

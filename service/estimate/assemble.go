@@ -167,7 +167,7 @@ func (w *work) runResult(i int, l *plan.Layout, b *takeoff.Blank) RunResult {
 		Moisture: r.wet, Movement: r.move, Seasonal: r.seasonal, Blank: *b, GlueUp: w.glueUpOf(i, b),
 		People: w.people(i, p, l), Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: p.Extent,
 			ShortEdge:  min(p.WallEdge, p.FrontEdge),
-			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p, l), Hollows: w.hollows(i, l)}}
+			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.shapeOf(i, l).mass, Hollows: w.hollows(i, l)}}
 }
 
 // number numbers the bill's lines and marks stale prices.
@@ -189,7 +189,7 @@ func (w *work) number(lines []takeoff.BillLine) {
 func (w *work) warnCorners(c *chosen) {
 	for k := range c.corners {
 		o := c.options[k]
-		at := fmt.Sprintf("/top/corners/%d", k)
+		at := numbered("/top/corners/", k)
 		g := &o.Geometry
 		if w.corners[k].inLine != nil {
 			w.warnInLine(k)

@@ -105,7 +105,7 @@ func (w *work) resolveBase() error {
 	for k := range w.order.Base {
 		if err := w.placePart(k); err != nil {
 			faulty[w.order.Base[k].Run] = true
-			wrong.Add(fmt.Sprintf("/base/%d", k), err)
+			wrong.Add(numbered("/base/", k), err)
 		}
 	}
 	if len(wrong) > 0 { // what is wrong elsewhere comes along
@@ -334,7 +334,7 @@ func (w *work) cutOverEdge(i int) error {
 			if after.Kind.Carries() {
 				carrier = after
 			}
-			wrong.Add("", impossible(fmt.Sprintf("/base/%d", carrier.Place),
+			wrong.Add("", impossible(numbered("/base/", carrier.Place),
 				fmt.Sprintf("The %s cut-out in run %s lies over its edge at %s: it would hold no wood there, beside a bay that it carries.",
 					cutoutName(c), w.runs[i].Name, w.phrase(edge)), "Move the cut-out, or what carries the slab."))
 			break
@@ -347,7 +347,7 @@ func (w *work) cutOverEdge(i int) error {
 func (w *work) resolveBentAt(i int) error {
 	at := "/top"
 	if w.order.Top.Runs[i].Species != "" {
-		at = fmt.Sprintf("/top/runs/%d", i)
+		at = numbered("/top/runs/", i)
 	}
 	return fault.At(at, w.resolveBent(i))
 }

@@ -256,7 +256,7 @@ func (w *work) warnOfStrip(i int, s *StripResult, l *plan.Layout) error {
 	}
 	at := "/base"
 	if s.Place >= 0 {
-		at = fmt.Sprintf("/base/%d", s.Place)
+		at = numbered("/base/", s.Place)
 	}
 	name := w.stripName(i, s)
 	if s.StressLimit > 0 && s.Stress > s.StressLimit {
@@ -322,7 +322,7 @@ func (w *work) warnUnknownStrength(i int, strips []StripResult) {
 	for k := range strips {
 		s := &strips[k]
 		if s.StressLimit <= 0 {
-			w.warn("strength_unknown", Serious, fmt.Sprintf("/top/runs/%d", i),
+			w.warn("strength_unknown", Serious, numbered("/top/runs/", i),
 				"No source here says how strong "+w.runs[i].species.Name+" is "+string(s.Direction)+
 					" the grain: only its sag is judged. Keep well below the greatest length.")
 			return

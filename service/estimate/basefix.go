@@ -123,7 +123,7 @@ func (w *work) blockings(l *plan.Layout) (out []Blocking) {
 		}
 		b.Text = fmt.Sprintf("The base does not hold both sides of %s: put blocking under all of it, %s long, carried at the wall and at the front.",
 			seam, w.phraseUp(b.Length))
-		w.warn("seam_needs_blocking", Caution, fmt.Sprintf("/top/corners/%d", k), b.Text+w.timberLacks())
+		w.warn("seam_needs_blocking", Caution, numbered("/top/corners/", k), b.Text+w.timberLacks())
 		out = append(out, b)
 	}
 	return out

@@ -30,7 +30,7 @@ func (w *work) warnBestLines(l *plan.Layout) {
 			continue
 		}
 		angle := w.corners[k].angle
-		w.warn("corner_between_best_lines", Caution, fmt.Sprintf("/top/corners/%d/angle", k),
+		w.warn("corner_between_best_lines", Caution, numbered("/top/corners/", k)+"/angle",
 			fmt.Sprintf("The corner's angle counts between the best lines of its walls. If %.2f° was measured between the strings, it is %.2f° between the best lines: give that, or the seam gapes by up to %s at one end.",
 				angle.Degrees(), (angle+turn).Degrees(), w.phraseUp(gap)))
 	}

@@ -1,7 +1,6 @@
 package estimate
 
 import (
-	"fmt"
 	"math"
 
 	"seamwright/service/catalogue"
@@ -257,7 +256,7 @@ func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
 	var err error
 	if o.Hardware, err = w.chooser.Choose(o.seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull,
 		Alignment: w.corners[k].Alignment}); err != nil {
-		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
+		return fault.At(numbered("/top/corners/", k), err)
 	}
 	o.facts.Hardware, o.reach = &o.Hardware, o.Hardware.Reach()
 	return nil

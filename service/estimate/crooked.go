@@ -109,7 +109,7 @@ func (w *work) resolveWalls() error {
 	w.crooked, w.left = make([]profiles, len(w.runs)), make([]profiles, len(w.runs))
 	var wrong fault.List
 	for i := range walls {
-		wrong.Add(fmt.Sprintf("/%d", i), w.resolveWall(&walls[i]))
+		wrong.Add(numbered("/", i), w.resolveWall(&walls[i]))
 	}
 	return wrong.Err()
 }
@@ -154,7 +154,7 @@ func (w *work) resolveWall(wall *WallOrder) error {
 		wrong.Add("", impossible("/edge", fmt.Sprintf("This edge of run %s has offsets already.", wall.Run), "Give all of them in one list."))
 	}
 	for k, o := range wall.Offsets {
-		here := fmt.Sprintf("/offsets/%d", k)
+		here := numbered("/offsets/", k)
 		if o.At > along+1e-6 {
 			wrong.Add(here, impossible("/at", fmt.Sprintf("The station at %s lies beyond the edge, which is %s long.", w.phrase(o.At),
 				w.phrase(along)), ""))
@@ -218,13 +218,13 @@ func (w *work) crookedText(c *Crooked, run string) string {
 		}
 		return fmt.Sprintf("The %s of run %s is left straight: the gap is from %s to %s; %s.", side, run, w.phrase(c.Least), w.phraseUp(c.Most), how)
 	}
-	return fmt.Sprintf("Scribe the %s of run %s: up to %s comes off the blank, which is larger by that.", side, run, w.phraseUp(c.Greatest)) +
+	return "Scribe the " + side + " of run " + run + ": up to " + w.phraseUp(c.Greatest) + " comes off the blank, which is larger by that." +
 		w.ifLeftStraight(c)
 }
 
 // ifLeftStraight says from where to where a gap would range without scribing.
 func (w *work) ifLeftStraight(c *Crooked) string {
-	text := fmt.Sprintf(" Left straight, the gap would be from %s to %s, ", w.phrase(c.Least), w.phraseUp(c.Most))
+	text := " Left straight, the gap would be from " + w.phrase(c.Least) + " to " + w.phraseUp(c.Most) + ", "
 	if c.Most <= w.set.WallGapLimit {
 		return text + "which a covering still hides."
 	}

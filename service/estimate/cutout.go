@@ -87,7 +87,7 @@ func (w *work) resolveCutouts() error {
 	w.cutouts = make([]cutout, 0, len(w.order.Top.Cutouts))
 	for i := range w.order.Top.Cutouts {
 		c := cutout{Cutout: w.order.Top.Cutouts[i], run: -1}
-		at := fmt.Sprintf("/cutouts/%d", i)
+		at := numbered("/cutouts/", i)
 		for k := range w.runs {
 			if w.runs[k].Name == c.Run {
 				c.run = k
@@ -176,7 +176,7 @@ func (w *work) openUp(c *cutout, index int) (beside [4]measure.Length) {
 		}
 		c.open[i], beside[i] = true, -1
 		if wood > 0 {
-			w.assume(fmt.Sprintf("/top/cutouts/%d", index), "open at the "+sideNames[i],
+			w.assume(numbered("/top/cutouts/", index), "open at the "+sideNames[i],
 				fmt.Sprintf("a strip of %s %s the %s would break away: the cut-out goes through to the edge",
 					wood.PhraseAs(w.units, measure.Most), sideWords[i], cutoutName(c)))
 		}
@@ -199,7 +199,7 @@ func (w *work) openUp(c *cutout, index int) (beside [4]measure.Length) {
 // Common practice.
 func (w *work) warnOfCutout(c *cutout, index int, beside [4]measure.Length) {
 	r := &w.runs[c.run]
-	at := fmt.Sprintf("/top/cutouts/%d", index)
+	at := numbered("/top/cutouts/", index)
 	if c.open[frontSide] {
 		w.warn("open_front", Caution, at,
 			fmt.Sprintf("The %s cut-out in run %s is open at the front: over %s there is no front edge to profile and no place for a fixing, and the slab holds together by the %s of wood behind it alone. "+

@@ -116,7 +116,7 @@ func (w *work) checkDeflection(o *DeflectionOrder) (wrong fault.List) {
 		wrong.Add("", impossible("/spans", "Several spans are at least two.", "For one, ask for support span."))
 	case o.Support == support.Spans:
 		for i, l := range o.Spans {
-			within(fmt.Sprintf("/spans/%d", i), l)
+			within(numbered("/spans/", i), l)
 		}
 	default:
 		within("/length", o.Length)
@@ -178,7 +178,7 @@ func (w *work) warnOfBeam(o *DeflectionOrder, s *catalogue.Species, v *support.V
 	}
 	at := "/length"
 	if o.Support == support.Spans {
-		at = fmt.Sprintf("/spans/%d", v.Worst)
+		at = numbered("/spans/", v.Worst)
 	}
 	w.warn("does_not_hold", Serious, at,
 		"Under this load it does not hold: "+way+". The greatest length is "+w.phraseDown(v.Greatest)+".")

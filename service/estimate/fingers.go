@@ -25,10 +25,10 @@ func (w *work) warnJoined(runs []RunResult) {
 		if j.Count == 0 {
 			continue
 		}
-		w.warn("finger_jointed", Caution, fmt.Sprintf("/top/runs/%d/length", i), fmt.Sprintf("The staves of run %s are longer than any board on sale: each is finger-jointed, end to end and glued, from %d pieces. Turn every other stave end for end, so that the joints of neighbours lie apart. Along the grain the wood hardly moves, so these joints stay shut; seen from above they show.", runs[i].Name, j.Count))
+		w.warn("finger_jointed", Caution, numbered("/top/runs/", i)+"/length", fmt.Sprintf("The staves of run %s are longer than any board on sale: each is finger-jointed, end to end and glued, from %d pieces. Turn every other stave end for end, so that the joints of neighbours lie apart. Along the grain the wood hardly moves, so these joints stay shut; seen from above they show.", runs[i].Name, j.Count))
 		for k := range w.cutouts {
 			if c := &w.cutouts[k]; c.run == i && w.bothBeside(c, j.Places[:j.Count-1], runs[i].Piece.LongEdge) {
-				w.warn("joint_in_rail", Caution, fmt.Sprintf("/top/cutouts/%d", k), fmt.Sprintf("Whichever way they are turned, staves have a joint beside the %s cut-out in run %s: take whole boards or the straightest joints for the wood in front of it and behind it.", cutoutName(c), runs[i].Name))
+				w.warn("joint_in_rail", Caution, numbered("/top/cutouts/", k), fmt.Sprintf("Whichever way they are turned, staves have a joint beside the %s cut-out in run %s: take whole boards or the straightest joints for the wood in front of it and behind it.", cutoutName(c), runs[i].Name))
 			}
 		}
 	}

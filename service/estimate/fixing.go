@@ -170,6 +170,9 @@ func (c *cutout) nearRow(row, clear measure.Length) (whole stretch, near bool) {
 // nearLine is nearSegment for places along the run and from its front edge.
 func nearLine(ax, ay, bx, by, row, clear measure.Length) (stretch, bool) {
 	s, near := stretch{measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))}, false
+	if row < min(ay, by)-clear-tolerance || row > max(ay, by)+clear+tolerance {
+		return s, false
+	}
 	reach := func(x measure.Length) { s.from, s.to, near = min(s.from, x), max(s.to, x), true }
 	for _, p := range [...][2]measure.Length{{ax, ay}, {bx, by}} { // the discs round both ends
 		if dy := magnitude(row - p[1]); dy < clear-tolerance {

@@ -52,11 +52,11 @@ func (w *work) tellGlueUps(runs []RunResult) {
 		w.cite(source.WoodBonding)
 		w.explainClamps(runs[i].Name, g)
 		if g.SlowSpread {
-			w.warn("glue_too_quick", Caution, fmt.Sprintf("/top/runs/%d", i), fmt.Sprintf("One stave joint of run %s takes %.0f minutes to spread, longer than the glue stays open (%g minutes): spread with more hands, or take a slower glue.",
+			w.warn("glue_too_quick", Caution, numbered("/top/runs/", i), fmt.Sprintf("One stave joint of run %s takes %.0f minutes to spread, longer than the glue stays open (%g minutes): spread with more hands, or take a slower glue.",
 				runs[i].Name, g.Spreading, w.set.GlueOpenMinutes))
 		}
 		if g.SlowClose {
-			w.warn("clamps_too_slow", Caution, fmt.Sprintf("/top/runs/%d", i), fmt.Sprintf("The %d clamps on run %s take %.0f minutes to set, and the glue allows %g: set them with more hands, take stronger clamps with stiff cauls, or a slower glue.",
+			w.warn("clamps_too_slow", Caution, numbered("/top/runs/", i), fmt.Sprintf("The %d clamps on run %s take %.0f minutes to set, and the glue allows %g: set them with more hands, take stronger clamps with stiff cauls, or a slower glue.",
 				g.Clamps, runs[i].Name, g.Closing, w.set.GlueClosedMinutes))
 		}
 	}

@@ -1,8 +1,8 @@
 package estimate
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
@@ -96,7 +96,7 @@ func (w *work) lifting(c *chosen) *Lifting {
 		x, y = x+float64(m)*float64(at.X), y+float64(m)*float64(at.Y)
 	}
 	for i := range w.runs {
-		p := Lifted{Run: w.runs[i].Name, Mass: w.pieceMass(i, &l.Pieces[i], l), Centre: w.centreOfMass(i, &l.Pieces[i], l)}
+		p := Lifted{Run: w.runs[i].Name, Mass: w.shapeOf(i, l).mass, Centre: w.shapeOf(i, l).centre}
 		add(p.Mass, p.Centre)
 		p.place(w, l, i)
 		t.reckon(w, &p)
@@ -158,20 +158,21 @@ func (t *Lifting) reckon(w *work, x *Lifted) {
 	if x.Run == "" {
 		what, run = "The joined top", w.runs[0].Name
 	}
-	x.Text = fmt.Sprintf("%s: %s, its centre of gravity %s from the start of run %s and %s from its wall.", what,
-		w.phraseMass(x.Mass), w.phrase(x.Along), run, w.phrase(x.FromWall))
+	text := what + ": " + w.phraseMass(x.Mass) + ", its centre of gravity " + w.phrase(x.Along) + " from the start of run " + run +
+		" and " + w.phrase(x.FromWall) + " from its wall."
 	if t.Limit <= 0 {
+		x.Text = text
 		return
 	}
 	x.Index, x.Enough = float64(x.Share/t.Limit), hardware.People(x.Mass, t.Limit)
-	each := " Lifted by one person, that is %.2f times what this lift allows."
+	by, within := " Lifted by one person, that is ", ""
 	if x.People > 1 {
-		each = fmt.Sprintf(" Lifted by %d people, each has", x.People) + " %.2f times what this lift allows."
+		by = numbered(" Lifted by ", x.People) + " people, each has "
 	}
-	x.Text += fmt.Sprintf(each, x.Index)
 	if x.Enough > x.People {
-		x.Text += fmt.Sprintf(" With %d it is within the limit, as far as they can share it.", x.Enough)
+		within = numbered(" With ", x.Enough) + " it is within the limit, as far as they can share it."
 	}
+	x.Text = text + by + strconv.FormatFloat(x.Index, 'f', 2, 64) + " times what this lift allows." + within
 }
 
 func (w *work) phraseMass(m measure.Mass) string {

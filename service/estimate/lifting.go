@@ -46,7 +46,7 @@ func (w *work) centreOfMass(i int, p *plan.Piece, l *plan.Layout) plan.Point {
 		r := w.rectangle(c, l)
 		middle := plan.Point{X: (r[0].X + r[2].X) / 2, Y: (r[0].Y + r[2].Y) / 2}
 		if c.shape != nil {
-			middle = plan.Centroid(holeOf(c, l))
+			middle = plan.Centroid(w.holeOn(c, l))
 		}
 		area := float64(c.area())
 		if c.overHollow(hollows) {

@@ -268,7 +268,8 @@ type bench struct {
 	reckoned   []reckoned
 	places     []measure.Length // of a row of fixings
 	occupied   []stretch
-	hole       []plan.Point // a cut-out on the plan
+	hole       []plan.Point                  // a cut-out on the plan
+	errors     [3][mostErrors]measure.Length // of the seam at hand, at its front, at the wall and drawn together
 
 	// What is known of the top at hand so far.
 	layouts layouts

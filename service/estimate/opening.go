@@ -22,7 +22,7 @@ func (c *Cutout) made() bool {
 // reckoned of the shape; from, to, distance from the front, length and depth are of the rectangle along the run that
 // just holds it.
 func (w *work) shapeCutout(c *cutout, index int) error {
-	at := fmt.Sprintf("/top/cutouts/%d", index)
+	at := numbered("/top/cutouts/", index)
 	if c.Shape == "" {
 		c.Shape = plan.Rectangle
 		w.assume(at+"/shape", string(plan.Rectangle), "most cut-outs are rectangles with rounded corners")
@@ -144,7 +144,7 @@ func (w *work) besideOther(c, o *cutout, index int) error {
 // Common practice.
 func (w *work) warnBetween(c, o *cutout, index int, wood measure.Length) {
 	if wood > 1e-6 && wood < w.set.RailLeast-1e-6 && min(c.Length, o.Length) >= w.set.RailLeast {
-		w.warn("weak_cutout", Serious, fmt.Sprintf("/top/cutouts/%d", index), fmt.Sprintf("Only %s of wood is left between the %s and the %s cut-out in run %s: it can break there when the slab is carried. Support it.",
+		w.warn("weak_cutout", Serious, numbered("/top/cutouts/", index), fmt.Sprintf("Only %s of wood is left between the %s and the %s cut-out in run %s: it can break there when the slab is carried. Support it.",
 			wood.PhraseAs(w.units, measure.Most), cutoutName(c), cutoutName(o), w.runs[c.run].Name))
 	}
 }
@@ -208,7 +208,7 @@ func (w *work) making(c *cutout, l *plan.Layout) *CutoutMaking {
 // warnOfMaking says what to mind about how a cut-out is made.
 func (w *work) warnOfMaking(c *cutout, index int) {
 	if c.shape != nil && c.Mount == MountUnder {
-		w.warn("wet_cut_edge", Caution, fmt.Sprintf("/top/cutouts/%d/mount", index), fmt.Sprintf("The cut edge of the %s cut-out in run %s shows and gets wet, end grain and all: every coat goes on it too, it is looked after more often than the top, and what hangs below is bedded in sealant that lets the wood move.",
+		w.warn("wet_cut_edge", Caution, numbered("/top/cutouts/", index)+"/mount", fmt.Sprintf("The cut edge of the %s cut-out in run %s shows and gets wet, end grain and all: every coat goes on it too, it is looked after more often than the top, and what hangs below is bedded in sealant that lets the wood move.",
 			cutoutName(c), w.runs[c.run].Name))
 	}
 }

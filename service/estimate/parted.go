@@ -213,10 +213,10 @@ func (p *parts) pointer(at string) string {
 		count  int
 		to     func(n int) string
 	}{
-		{"/top/runs/", len(p.runs), func(n int) string { return fmt.Sprintf("/top/runs/%d", p.runs[n].run) }},
+		{"/top/runs/", len(p.runs), func(n int) string { return numbered("/top/runs/", p.runs[n].run) }},
 		{"/top/corners/", len(p.corners), p.cornerPointer},
-		{"/base/", len(p.base), func(n int) string { return fmt.Sprintf("/base/%d", p.base[n]) }},
-		{"/site/walls/", len(p.walls), func(n int) string { return fmt.Sprintf("/site/walls/%d", p.walls[n]) }},
+		{"/base/", len(p.base), func(n int) string { return numbered("/base/", p.base[n]) }},
+		{"/site/walls/", len(p.walls), func(n int) string { return numbered("/site/walls/", p.walls[n]) }},
 	} {
 		rest, ok := strings.CutPrefix(at, list.prefix)
 		if !ok {
@@ -242,7 +242,7 @@ func (p *parts) says(corner int, what string) bool {
 
 func (p *parts) cornerPointer(n int) string {
 	if p.corners[n] >= 0 {
-		return fmt.Sprintf("/top/corners/%d", p.corners[n])
+		return numbered("/top/corners/", p.corners[n])
 	}
 	return seamPointer(&p.seams[n])
 }

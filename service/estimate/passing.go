@@ -1,8 +1,6 @@
 package estimate
 
 import (
-	"fmt"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -69,21 +67,21 @@ func (w *work) wayOf(asked []passage.Step, clearance measure.Length, at, clearan
 	}
 	way := make([]passage.Step, len(asked))
 	for i, s := range asked {
-		here := fmt.Sprintf("%s/%d", at, i)
+		here := func(field string) string { return numbered(at+"/", i) + "/" + field }
 		if s.Kind == passage.Turn && s.Angle == 0 {
 			s.Angle = 90 * measure.Degree
-			w.assume(here+"/angle", s.Angle, "the usual turn is square")
+			w.assume(here("angle"), s.Angle, "the usual turn is square")
 		}
 		if s.Kind == passage.Turn && s.Height == 0 {
-			w.assume(here+"/height", "none", "without a height the ceiling stops nothing, and nothing is raised")
+			w.assume(here("height"), "none", "without a height the ceiling stops nothing, and nothing is raised")
 		}
 		if s.Kind == passage.Lift && s.DoorWidth == 0 {
 			s.DoorWidth = s.Width
-			w.assume(here+"/door_width", s.DoorWidth, "as wide as the car")
+			w.assume(here("door_width"), s.DoorWidth, "as wide as the car")
 		}
 		if s.Kind == passage.Lift && s.DoorHeight == 0 {
 			s.DoorHeight = s.Height
-			w.assume(here+"/door_height", s.DoorHeight, "as high as the car")
+			w.assume(here("door_height"), s.DoorHeight, "as high as the car")
 		}
 		way[i] = s.Lessened(clearance)
 	}

@@ -40,9 +40,11 @@ func (w *work) rails(c *cutout, p *plan.Piece, l *plan.Layout) []Rail {
 		rail := Rail{Side: sideNames[side], Width: widths[i], Length: c.Length, Lifted: lifted, Strength: strength,
 			Own: wood.BendingStress(own*c.Length.Metres()*c.Length.Metres()/8, widths[i], thick)}
 		rails = append(rails, rail)
-		w.explain(fmt.Sprintf("bending stress of the rail at the %s of the %s cut-out, lifted flat", rail.Side, cutoutName(c)), "6·w·x·(X − x)/2 / (b·t²)", lifted.Number(w.units), w.stressUnit(), source.CommonPractice,
-			Input{"weight per length w", measure.Round(per, 6), "N/m"}, Input{"piece's length X", measure.Round(length.In(w.units), 6), w.units.String()},
-			Input{"place x", measure.Round(x.In(w.units), 6), w.units.String()}, Input{"both rails' width b", measure.Round((widths[0] + widths[1]).In(w.units), 6), w.units.String()})
+		if w.order.Explain {
+			w.explain(fmt.Sprintf("bending stress of the rail at the %s of the %s cut-out, lifted flat", rail.Side, cutoutName(c)), "6·w·x·(X − x)/2 / (b·t²)", lifted.Number(w.units), w.stressUnit(), source.CommonPractice,
+				Input{"weight per length w", measure.Round(per, 6), "N/m"}, Input{"piece's length X", measure.Round(length.In(w.units), 6), w.units.String()},
+				Input{"place x", measure.Round(x.In(w.units), 6), w.units.String()}, Input{"both rails' width b", measure.Round((widths[0] + widths[1]).In(w.units), 6), w.units.String()})
+		}
 	}
 	return rails
 }
@@ -61,7 +63,7 @@ func (w *work) warnOfRails(index int, c *cutout, rails []Rail) {
 		if r.Holds() {
 			continue
 		}
-		w.warn("weak_rail", Serious, fmt.Sprintf("/top/cutouts/%d", index), fmt.Sprintf("Lifted flat by its ends, the piece of run %s bends the %s of wood %s the %s cut-out with %s; more than %s is not to be relied on. Clamp a stiffener across the opening, carry the piece on edge, and support it on both sides of the cut-out.",
+		w.warn("weak_rail", Serious, numbered("/top/cutouts/", index), fmt.Sprintf("Lifted flat by its ends, the piece of run %s bends the %s of wood %s the %s cut-out with %s; more than %s is not to be relied on. Clamp a stiffener across the opening, carry the piece on edge, and support it on both sides of the cut-out.",
 			w.runs[c.run].Name, w.phraseDown(r.Width), sideWords[map[string]int{"front": frontSide, "wall": wallSide}[r.Side]], cutoutName(c), w.stress(max(r.Own, r.Lifted)), w.stress(r.Strength)))
 		return
 	}

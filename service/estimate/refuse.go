@@ -15,7 +15,7 @@ import (
 // Options are one for each way.
 func (w *work) refuse(k int, options []*option) error {
 	c := &w.corners[k]
-	at := fmt.Sprintf("/top/corners/%d/joint", k)
+	at := numbered("/top/corners/", k) + "/joint"
 	what := "No joint is possible at this corner."
 	if c.Joint != AutoJoint {
 		what = "The joint asked for is excluded at this corner."
@@ -40,7 +40,7 @@ func (w *work) refuse(k int, options []*option) error {
 	if cutout >= 0 {
 		for i := range options {
 			if options[i].cutout == cutout {
-				list.Add("", impossible(fmt.Sprintf("/top/cutouts/%d", cutout), options[i].facts.CutoutTooNear,
+				list.Add("", impossible(numbered("/top/cutouts/", cutout), options[i].facts.CutoutTooNear,
 					"Move the cut-out away from the corner."))
 				break
 			}
@@ -55,7 +55,7 @@ func (w *work) refuse(k int, options []*option) error {
 		for p := range w.inTheWay(k, o) {
 			if !told[p.Place] {
 				told[p.Place] = true
-				list.Add("", impossible(fmt.Sprintf("/base/%d", p.Place), w.outOfReachText(&p), p.wayRound()))
+				list.Add("", impossible(numbered("/base/", p.Place), w.outOfReachText(&p), p.wayRound()))
 			}
 		}
 	}
@@ -101,7 +101,7 @@ func (w *work) refuseGlue(k int, options []*option) error {
 			w.phrase(slip)) + w.heldBackText(o, k)
 		break
 	}
-	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text),
+	return impossible(numbered("/top/corners/", k)+"/glue", strings.TrimSpace(text),
 		"Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
 }
 

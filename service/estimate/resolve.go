@@ -148,12 +148,12 @@ func (w *work) resolveRuns() error {
 			r.Name = string(rune('A' + i))
 		}
 		if !strings.ContainsFunc(r.Name, func(c rune) bool { return unicode.IsGraphic(c) && !unicode.IsSpace(c) }) {
-			wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i), "A name of blanks or of what cannot be seen names no run.",
+			wrong.Add("", impossible(numbered("/runs/", i)+"/name", "A name of blanks or of what cannot be seen names no run.",
 				"Leave it out: runs are then named A, B, C in order."))
 		}
 		for k := range i {
 			if w.runs[k].Name == r.Name {
-				wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i),
+				wrong.Add("", impossible(numbered("/runs/", i)+"/name",
 					fmt.Sprintf("Two runs are named %q; give each its own name.", r.Name), ""))
 			}
 		}
@@ -169,7 +169,7 @@ func plural(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}
-	return fmt.Sprintf("%d %ss", n, thing)
+	return numbered("", n) + " " + thing + "s"
 }
 
 func (w *work) checkRun(r *Run) error {
@@ -204,7 +204,7 @@ func (w *work) resolveSpecies(i int, r *Run) error {
 	if w.runs[i].species == nil && (own || !told) {
 		pointer := "/species"
 		if own {
-			pointer = fmt.Sprintf("/runs/%d/species", i)
+			pointer = numbered("/runs/", i) + "/species"
 		}
 		return unknown(pointer, "species", r.Species, codes(w.cat.Species,
 			func(s *catalogue.Species) string { return s.Code }))

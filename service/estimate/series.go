@@ -65,7 +65,7 @@ func (w *work) warnSeries(c *chosen) {
 		if !o.Hardware.Feasible {
 			continue
 		}
-		where, pointer := fmt.Sprintf("at corner %d", k+1), fmt.Sprintf("/top/corners/%d", k)
+		where, pointer := fmt.Sprintf("at corner %d", k+1), numbered("/top/corners/", k)
 		if w.corners[k].inLine != nil {
 			where = fmt.Sprintf("at straight seam %d", k+1)
 		}

@@ -38,7 +38,7 @@ func (w *work) meanReading(s *StockOrder) (measure.Moisture, error) {
 	for i, m := range s.Readings {
 		if m > w.set.ReadyRefused+slackPoints {
 			return 0, impossible(
-				fmt.Sprintf("/stock/readings/%d", i),
+				numbered("/stock/readings/", i),
 				fmt.Sprintf("A board holds %.1f %%: above %.0f %% no top can be made of it.",
 					float64(m), float64(w.set.ReadyRefused)),
 				"Sort it out, or have it dried, and measure again.",

@@ -289,9 +289,9 @@ func (w *work) warnInLine(k int) {
 		text += fmt.Sprintf(" Of one wood, equally moist and held on the same line they move alike, and nothing slips or opens; where one is a point moister than the other, their edges stand off by up to %s.", w.phraseUp(c))
 	}
 	text += " Cut both ends in one setting, lay the pieces in line before they are trimmed, and carry both sides of the seam."
-	w.warn("straight_seam", Info, fmt.Sprintf("/top/corners/%d", k), text)
+	w.warn("straight_seam", Info, numbered("/top/corners/", k), text)
 	if w.base == nil {
-		w.warn("seam_wants_support", Caution, fmt.Sprintf("/top/corners/%d", k),
+		w.warn("seam_wants_support", Caution, numbered("/top/corners/", k),
 			fmt.Sprintf("Nothing is said of what stands under run %s: put its straight seam over something that carries both pieces, at the front and at the wall.", s.Run))
 	}
 }

@@ -82,7 +82,7 @@ func (w *work) resolveSupport() error {
 	for i := range w.runs {
 		for k := range w.base.parts[i] {
 			if p := &w.base.parts[i][k]; p.Supplied {
-				wrong.Add(fmt.Sprintf("/base/%d", p.Place), w.supplyTold(i, p))
+				wrong.Add(numbered("/base/", p.Place), w.supplyTold(i, p))
 			}
 		}
 	}
@@ -296,7 +296,7 @@ func (w *work) warnProps() {
 		p := &w.base.props[k]
 		at := "/base"
 		if p.Place >= 0 {
-			at = fmt.Sprintf("/base/%d", p.Place)
+			at = numbered("/base/", p.Place)
 		}
 		if p.Added {
 			w.assume("/support/add", p.propsValue(), "the base as it is told does not carry the top: "+p.Text)

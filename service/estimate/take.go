@@ -227,7 +227,7 @@ func (e noWood) Unwrap() error { return e.error }
 
 func (w *work) cutFault(i int, err error) error {
 	for _, f := range fault.All(err) {
-		f.Pointer = fmt.Sprintf("/top/runs/%d/length", i)
+		f.Pointer = numbered("/top/runs/", i) + "/length"
 	}
 	w.lacksWood = true
 	return noWood{err}

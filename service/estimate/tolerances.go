@@ -123,9 +123,10 @@ func (w *work) tolerances(c *chosen, k int, job *labour.Job) (*Tolerances, error
 	if err != nil {
 		return nil, err
 	}
+	shares := make([]ErrorShare, mostShares*len(toleranceWays))
 	for i := range toleranceWays {
 		at := &toleranceWays[i]
-		x := WayTolerance{Way: at.way}
+		x := WayTolerance{Way: at.way, Errors: shares[mostShares*i : mostShares*i : mostShares*(i+1)]}
 		w.stack(&x, &seam, c, k)
 		cost, took := plain, hours
 		if at.carry != CarryNone {
@@ -141,8 +142,9 @@ func (w *work) tolerances(c *chosen, k int, job *labour.Job) (*Tolerances, error
 	}
 	best, next := t.ranked()
 	t.Best = best.Way
-	t.Text = fmt.Sprintf("Best carried by %s: with its labour (%s) and the likely recut (%s) it costs %s; with %s, the next best, it would be %s.",
-		best.Way.Name(), best.Labour, best.Likely, best.Total, next.Way.Name(), next.Total)
+	t.Text = "Best carried by " + best.Way.Name() + ": with its labour (" + best.Labour.String() + ") and the likely recut (" +
+		best.Likely.String() + ") it costs " + best.Total.String() + "; with " + next.Way.Name() + ", the next best, it would be " +
+		next.Total.String() + "."
 	return t, nil
 }
 
@@ -177,8 +179,8 @@ func (w *work) reckonedWay(k int) ToleranceWay {
 
 // stack adds up what goes wrong at a seam in one of the ways.
 func (w *work) stack(x *WayTolerance, seam *seamgap.Seam, c *chosen, k int) {
-	var store [3][mostErrors]measure.Length
-	s := errorStack{seam: seam, front: store[0][:0], wall: store[1][:0], drawn: store[2][:0], shares: make([]ErrorShare, 0, 4)}
+	store := &w.errors
+	s := errorStack{seam: seam, front: store[0][:0], wall: store[1][:0], drawn: store[2][:0], shares: x.Errors}
 	var known measure.Angle
 	switch x.Way {
 	case NominalAngle:
@@ -262,6 +264,9 @@ func (w *work) tapes(k int) []measure.Angle {
 // mostErrors is how many errors of a seam are stacked without more room: three tapes, the base, and each end of up to five faces.
 const mostErrors = 16
 
+// mostShares is how many kinds of errors a way has without more room.
+const mostShares = 5
+
 // errorStack collects what errors do at their limits.
 type errorStack struct {
 	seam               *seamgap.Seam
@@ -337,7 +342,7 @@ func (w *work) assumeTapes() {
 	}
 	for k := range w.corners {
 		if w.corners[k].Measured == nil {
-			w.assume(fmt.Sprintf("/top/corners/%d/measured", k), w.set.ToleranceTapeMark,
+			w.assume(numbered("/top/corners/", k)+"/measured", w.set.ToleranceTapeMark,
 				"tolerances of three tapes count marks so far along each wall, or at a shorter run's end")
 		}
 	}

@@ -103,7 +103,7 @@ func firstStop(way []WayStep) string {
 }
 
 func nameOfStep(kind passage.Kind, i int) string {
-	return fmt.Sprintf("step %d of the way (%s)", i+1, kind)
+	return numbered("step ", i+1) + " of the way (" + string(kind) + ")"
 }
 
 // joined is the whole top, joined, on its way: as the box round it that passes, or else the least one. Through a door a top
@@ -300,16 +300,14 @@ const tightest = measure.Inch
 func (w *work) warnTight(p *Carried) {
 	for i := range p.Way {
 		s := &p.Way[i]
-		name := nameOfStep(s.Kind, i)
-		at := fmt.Sprintf("/site/way/%d", i)
 		switch {
 		case !s.Passes:
 		case s.Longest-p.Size.Length < tightest:
-			w.warn("tight_passage", Caution, at, fmt.Sprintf("Run %s passes %s with only %s to spare. Measure again, and try it with a batten of %s.",
-				p.Run, name, w.phraseDown(max(0, s.Longest-p.Size.Length)), w.phrase(p.Size.Length)))
+			w.warn("tight_passage", Caution, numbered("/site/way/", i), fmt.Sprintf("Run %s passes %s with only %s to spare. Measure again, and try it with a batten of %s.",
+				p.Run, nameOfStep(s.Kind, i), w.phraseDown(max(0, s.Longest-p.Size.Length)), w.phrase(p.Size.Length)))
 		case s.Kind == passage.Lift && p.Size.Length > s.Straight:
-			w.warn("turned_into_lift", Caution, at, fmt.Sprintf("Run %s passes %s only when it is turned up on its way through the door; straight in, %s does. Measure again, and try it with a batten of %s.",
-				p.Run, name, w.phraseDown(s.Straight), w.phrase(p.Size.Length)))
+			w.warn("turned_into_lift", Caution, numbered("/site/way/", i), fmt.Sprintf("Run %s passes %s only when it is turned up on its way through the door; straight in, %s does. Measure again, and try it with a batten of %s.",
+				p.Run, nameOfStep(s.Kind, i), w.phraseDown(s.Straight), w.phrase(p.Size.Length)))
 		}
 	}
 }

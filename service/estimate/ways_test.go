@@ -365,7 +365,7 @@ func TestWhatIsSaidOfALift(t *testing.T) {
 // A piece hangs at its centre of gravity, its cut-outs taken off: by hand, 2000 × 600 less 400 × 300 at its start and front.
 func TestWhereAPieceWithACutOutHangs(t *testing.T) {
 	t.Parallel()
-	w := &work{runs: []run{{Run: Run{Name: "A", Length: 2000, Depth: 600}, density: 700}}, order: Order{Top: Top{Thickness: 40}},
+	w := &work{bench: &bench{}, runs: []run{{Run: Run{Name: "A", Length: 2000, Depth: 600}, density: 700}}, order: Order{Top: Top{Thickness: 40}},
 		top: plan.Top{Hand: plan.Right, Runs: []plan.Run{{Length: 2000, Depth: 600}}}, set: &catalogue.Settings{PersonLimit: 23}}
 	l, err := plan.Lay(w.top, nil, 0, 0)
 	require.NoError(t, err)

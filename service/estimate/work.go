@@ -3,6 +3,7 @@ package estimate
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"seamwright/service/catalogue"
@@ -113,6 +114,9 @@ func (w *work) cite(ids ...source.ID) {
 		}
 	}
 }
+
+// numbered is a text, or a place in the order, that ends with a number.
+func numbered(text string, n int) string { return text + strconv.Itoa(n) }
 
 func contains[T comparable](list []T, v T) bool {
 	for _, x := range list {

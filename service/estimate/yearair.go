@@ -28,8 +28,8 @@ func (y *yearOf) air() error {
 		if err == nil && o.Months[k].IsAir {
 			warm += o.Months[k].Air.Temperature.Celsius()
 		}
-		wrong.Add(fmt.Sprintf("/months/%d", k), err)
-		wrong.Add(fmt.Sprintf("/months/%d", k), tooWetToDiffuse(m))
+		wrong.Add(numbered("/months/", k), err)
+		wrong.Add(numbered("/months/", k), tooWetToDiffuse(m))
 		y.top[k] = float64(m)
 	}
 	if all := countAir(o.Months); all == len(o.Months) {

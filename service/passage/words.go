@@ -17,17 +17,15 @@ func How(s *Step, v *Verdict, units measure.System) string {
 		}
 		return text + "."
 	}
-	text := holding[v.Hold] + " it passes " + s.name()
-	switch {
+	switch held, name := holding[v.Hold], s.name(); {
 	case v.Longest == Unlimited:
-		text += ", whatever its length"
+		return held + " it passes " + name + ", whatever its length."
 	case s.Kind == Lift && v.Straight+Touching < v.Longest:
-		text += ", up to a length of " + most(v.Longest) + "; longer than " + most(v.Straight) +
-			" it must be turned up on its way through the door"
+		return held + " it passes " + name + ", up to a length of " + most(v.Longest) + "; longer than " + most(v.Straight) +
+			" it must be turned up on its way through the door."
 	default:
-		text += ", up to a length of " + most(v.Longest)
+		return held + " it passes " + name + ", up to a length of " + most(v.Longest) + "."
 	}
-	return text + "."
 }
 
 // holding begins a sentence on a piece that is held so.

@@ -188,6 +188,7 @@ func (o *Opening) Outline() []Point {
 	}
 	if o.Shape != Rectangle {
 		n := 4 * steps(max(a, b), mostCorners/4)
+		out = make([]Point, 0, n)
 		for i := range n {
 			s, c := sinCos(measure.Angle(i) * 2 * math.Pi / measure.Angle(n))
 			put(a*measure.Length(c), b*measure.Length(s))
@@ -198,6 +199,7 @@ func (o *Opening) Outline() []Point {
 	if o.Radius > 0 {
 		n = steps(o.Radius, mostCorners/4-1)
 	}
+	out = make([]Point, 0, 4*(n+1))
 	for _, corner := range [4]int{3, 0, 1, 2} { // start–front first
 		sx, sy := measure.Length(1), measure.Length(1)
 		if corner > 1 {

@@ -127,7 +127,16 @@ func Known(id ID) bool {
 
 // Select returns the sources that used says yes to, in the list's order.
 func Select(used func(ID) bool) []Source {
-	var out []Source
+	count := 0
+	for i := range list {
+		if used(list[i].ID) {
+			count++
+		}
+	}
+	if count == 0 {
+		return nil
+	}
+	out := make([]Source, 0, count)
 	for _, s := range list {
 		if used(s.ID) {
 			out = append(out, s)
