@@ -133,7 +133,7 @@ func TestHowAMistakeStandsBesideWhatIsRight(t *testing.T) {
 // However many must be tried alone, the program with the others in it stays theirs.
 func TestTheOthersKeepTheirProgram(t *testing.T) {
 	t.Parallel()
-	unseen := strings.Repeat("\tn += of(func() int { return n + 1 })\n", 10)
+	unseen := strings.Repeat("\tn += of(func() int { return n + 1 })\n", 4)
 	root := tree(t, map[string]string{
 		"go.mod":              "module seamwright\n\ngo 1.26\n",
 		"service/w/w.go":      "package w\n\nfunc of(f func() int) int { return f() }\n\nfunc unseen(n int) int {\n" + unseen + "\treturn n\n}\n\nfunc seen(a int) int { return a - 3 }\n",
@@ -149,7 +149,7 @@ func TestTheOthersKeepTheirProgram(t *testing.T) {
 	require.NoError(t, l.unchanged(t.Context(), "w"))
 	alike := map[string]verdict{}
 	require.NoError(t, l.batch(t.Context(), "w", found, func(r result) { alike[r.function] += r.verdict + " " }))
-	require.Greater(t, strings.Count(string(alike["unseen"]), "lived"), 20, alike)
+	require.Greater(t, strings.Count(string(alike["unseen"]), "lived"), 8, alike) // more than the eight names that programs once had
 	require.NotContains(t, alike["unseen"], died)
 	require.Equal(t, died+" "+died+" ", alike["seen"])
 	left, err := filepath.Glob(filepath.Join(l.dir, "tests*"))
