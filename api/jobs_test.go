@@ -329,7 +329,8 @@ func TestAFileOfReportsIsTakenWholeOrNotAtAll(t *testing.T) {
 	}
 	for file, want := range map[string]string{
 		"quote,step,minutes\n" + id + ",glue_up,95\n" + id + ",fly,5\nquote_none,glue_up,3\n": "422 3step 4quote",
-		"quote,step,minutes\n" + id + ",glue_up,none\n" + id + ",glue_up,5\n,glue_up,0\n":     "400 2minutes 4minutes 4quote",
+		"quote,step,minutes\n" + id + ",glue_up,none\n" + id + ",glue_up,5\n,glue_up,0\n":     "400 2minutes 3step 4minutes 4quote",
+		"quote,step,minutes\n" + id + ",glue_up,none\n" + id + ",fly,5\n,glue_up,5\n":         "400 2minutes 3step 4quote",
 		"quote,step,hours\n" + id + ",glue_up,1\n":                                            "400 1hours 1minutes",
 		"quote,step,minutes\n": "400 1",
 		"":                     "400 1",

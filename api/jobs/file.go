@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"io"
@@ -29,12 +30,15 @@ const (
 
 // postActuals keeps the reports of a file, whole or not at all.
 func (s *room) postActuals(c *web.Call) error {
-	lines, err := readFile(c.Request())
+	lines, wrong, err := readFile(c.Request())
 	if err != nil {
 		return err
 	}
-	reports, err := s.reports(c, lines)
+	reports, more, err := s.reports(c, lines)
 	if err != nil {
+		return err
+	}
+	if err := inOrder(wrong, more).Err(); err != nil {
 		return err
 	}
 	if err := s.Store.Jobs.Put(c.Ctx(), reports...); err != nil {
@@ -56,22 +60,35 @@ type line struct {
 	took
 }
 
-func readFile(r *http.Request) ([]line, error) {
+// inOrder is what is wrong with single cells and with the offers' reports, by line; of a cell that is wrong by itself no more is said.
+func inOrder(wrong, more fault.List) fault.List {
+	all := slices.Clone(wrong)
+	for _, f := range more {
+		if !slices.ContainsFunc(wrong, func(w *fault.Fault) bool { return w.Line == f.Line && w.Column == f.Column }) {
+			all = append(all, f)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *fault.Fault) int { return cmp.Compare(a.Line, b.Line) })
+	return all
+}
+
+// readFile reads the lines, and what is wrong with single cells of them.
+func readFile(r *http.Request) ([]line, fault.List, error) {
 	declared := r.Header.Get(echo.HeaderContentType)
 	if kind, _, err := mime.ParseMediaType(declared); err != nil || kind != "text/csv" {
-		return nil, web.Refuse(web.UnsupportedMedia, "Send the reports as text/csv.")
+		return nil, nil, web.Refuse(web.UnsupportedMedia, "Send the reports as text/csv.")
 	}
 	tooLarge := web.Refuse(web.TooLarge, "A file of reports may have at most 1 MiB; send the rest in another one.")
 	in := csv.NewReader(web.NewStream(r.Body, largestFile, tooLarge, nil))
 	in.FieldsPerRecord = -1
 	head, err := in.Read()
 	if err != nil {
-		return nil, broken(err)
+		return nil, nil, broken(err)
 	}
 	head[0] = strings.TrimPrefix(head[0], "\ufeff")
 	place, wrong := placesOf(head)
 	if len(wrong) > 0 {
-		return nil, wrong.Err()
+		return nil, nil, wrong.Err()
 	}
 	var list []line
 	for {
@@ -80,11 +97,11 @@ func readFile(r *http.Request) ([]line, error) {
 			break
 		}
 		if err != nil {
-			return nil, broken(err)
+			return nil, nil, broken(err)
 		}
 		number, _ := in.FieldPos(0)
 		if len(list) == mostInFile {
-			return nil, web.Refuse(
+			return nil, nil, web.Refuse(
 				web.TooLarge,
 				"A file of reports may have at most "+strconv.Itoa(mostInFile)+" lines; send the rest in another one.",
 			)
@@ -97,7 +114,7 @@ func readFile(r *http.Request) ([]line, error) {
 			&fault.Fault{Kind: fault.Invalid, Line: 1, Detail: "The file has no lines below its head."},
 		)
 	}
-	return list, wrong.Err()
+	return list, wrong, nil
 }
 
 // broken is a file that cannot be read.
@@ -182,7 +199,7 @@ func readLine(number int, cells []string, place map[string]int, wrong *fault.Lis
 const mostMinutes = 100000
 
 // reports makes a report of the lines of each offer. What is wrong is said by line.
-func (s *room) reports(c *web.Call, lines []line) (list []*jobs.Report, err error) {
+func (s *room) reports(c *web.Call, lines []line) (list []*jobs.Report, wrong fault.List, err error) {
 	var order []string
 	by := map[string][]line{}
 	for _, l := range lines {
@@ -191,7 +208,6 @@ func (s *room) reports(c *web.Call, lines []line) (list []*jobs.Report, err erro
 		}
 		by[l.quote] = append(by[l.quote], l)
 	}
-	var wrong fault.List
 	for _, quote := range order {
 		own := by[quote]
 		e := entry{}
@@ -202,13 +218,13 @@ func (s *room) reports(c *web.Call, lines []line) (list []*jobs.Report, err erro
 		r, err := s.report(c, quote, &e)
 		for _, f := range fault.All(err) {
 			if f.Kind == fault.Internal || f.Kind == fault.Unavailable {
-				return nil, err
+				return nil, nil, err
 			}
 			wrong = append(wrong, inLine(f, own))
 		}
 		list = append(list, r)
 	}
-	return list, wrong.Err()
+	return list, wrong, nil
 }
 
 // inLine is a fault of a report where it stands in the file.

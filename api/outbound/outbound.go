@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/netip"
 	"net/url"
+	"strings"
 	"syscall"
 	"time"
 )
@@ -74,7 +75,8 @@ func within(list []netip.Prefix, address netip.Addr) bool {
 	return false
 }
 
-// CheckURL says at once what is wrong with a URL; names are only looked up, and their addresses checked, at the call.
+// CheckURL says at once what is wrong with a URL; names are only looked up, and their addresses checked, at the call. Those of this
+// machine alone need no looking up (RFC 6761, 6.3).
 // Plain http is for shops that allow addresses of their own.
 func (p Policy) CheckURL(text string) error {
 	u, err := url.Parse(text)
@@ -88,11 +90,19 @@ func (p Policy) CheckURL(text string) error {
 	case u.User != nil:
 		return refuse("it must not hold a user or password")
 	}
+	host := strings.ToLower(strings.TrimSuffix(u.Hostname(), "."))
+	if host == "localhost" || strings.HasSuffix(host, ".localhost") {
+		if !p.Permits(loopback4) && !p.Permits(netip.IPv6Loopback()) {
+			return refuse(host + " is not public")
+		}
+	}
 	if address, err := netip.ParseAddr(u.Hostname()); err == nil && !p.Permits(address) {
 		return refuse(address.String() + " is not public")
 	}
 	return nil
 }
+
+var loopback4 = netip.AddrFrom4([4]byte{127, 0, 0, 1})
 
 // control runs after the name is looked up and before the connection is made, so that what is checked is what is
 // called, whatever the name means a moment later.

@@ -37,11 +37,14 @@ func TestOWASP7URLsAreRefusedWhenRegistered(t *testing.T) {
 	for _, text := range []string{
 		"http://example.com/", "ftp://example.com/", "https://", "https://u:p@example.com/", "https://10.0.0.1/",
 		"https://[::1]/", "https://169.254.169.254/latest", "://", "",
+		"https://localhost", "https://LocalHost:8443/hook", "https://localhost./", "https://hooks.localhost/", // RFC 6761, 6.3
 	} {
 		require.ErrorIs(t, Policy{}.CheckURL(text), ErrRefused, text)
 	}
 	require.NoError(t, Policy{}.CheckURL("https://example.com/hook"))
+	require.NoError(t, Policy{}.CheckURL("https://localhost.example.com/"), "a name like any other")
 	require.NoError(t, loopback.CheckURL("http://127.0.0.1:8000/hook"))
+	require.NoError(t, loopback.CheckURL("http://localhost:8000/hook"))
 }
 
 func TestOWASP7ANameIsCheckedByTheAddressThatIsCalled(t *testing.T) {

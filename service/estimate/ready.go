@@ -60,14 +60,14 @@ func (w *work) condition() {
 	c.Promise = off <= w.set.ReadyPromised+slackPoints
 	days, slab := w.restDays(restWay{from: wet.Making, to: c.Target, target: c.Target}, restTemperature, c.Thickness)
 	c.Days = days.whole()
-	side := "over"
+	side, state := "over", "wet"
 	if c.Off < 0 {
-		side = "under"
+		side, state = "under", "dry"
 	}
 	c.Text = fmt.Sprintf("The wood is made at %.1f %%, %.1f points %s %.1f %%, the middle of its service range. Let the stock of %s rest in stickers%s: about %s (%d to %d) until it is within %s of it.",
 		float64(wet.Making), float64(off), side, float64(c.Target), w.phrase(c.Thickness), w.restAir(&c),
 		plural(c.Days.Likely, "day"), c.Days.Least, c.Days.Most, points(w.set.ReadyWithin))
-	c.Text += " Thickness, species and air decide; readings tell when. All movement here is that of wood made up as wet as it was said to be: measure when it has rested and ask again."
+	c.Text += " Thickness, species and air decide; readings tell when. All movement here is that of wood made up as " + state + " as it was said to be: measure when it has rested and ask again."
 	w.conditioning = c
 	w.cite(source.Diffusion)
 	first := Warning{Code: "wood_must_rest", Severity: Caution, Pointer: "/moisture/making", Text: c.Text}

@@ -70,6 +70,11 @@ func TestWoodAFewPointsOffRestsAndItsDaysFollow(t *testing.T) {
 		c := e.Conditioning
 		require.False(t, c.Ready)
 		require.True(t, c.Promise)
+		state := "wet"
+		if percent < 7 {
+			state = "dry"
+		}
+		require.Contains(t, c.Text, "made up as "+state+" as it was said to be", "wood under its range is not too wet")
 		require.InDelta(t, 2.0, c.Thickness.Inches(), 1e-9, "8/4 boards rest as they are bought")
 		require.Equal(t, want, c.Days)
 		require.InDelta(t, 43, float64(c.Humidity), 2)
@@ -206,4 +211,18 @@ func TestWoodOfUnknownDensityRestsTheUsualWay(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, codes(e), "density_unknown")
 	require.Greater(t, e.Conditioning.Days.Likely, 57, "it is denser than maple")
+}
+
+// A size of an edge that has none, and coats of bare wood, are not used: the spec says so.
+func TestASizeOfASquareEdgeAndCoatsOfBareWoodAreNotUsed(t *testing.T) {
+	t.Parallel()
+	plain := straight()
+	plain.Top.Edge, plain.Finish = estimate.Edge{Profile: estimate.Square}, estimate.FinishOrder{System: "none"}
+	told := plain
+	told.Top.Edge.Size, told.Finish.Coats = 6, 4
+	want, err := estimate.Make(plain, demotest.Catalogue(t))
+	require.NoError(t, err)
+	got, err := estimate.Make(told, demotest.Catalogue(t))
+	require.NoError(t, err)
+	require.Equal(t, want, got)
 }

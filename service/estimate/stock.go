@@ -117,13 +117,18 @@ func (w *work) stockText(c *Conditioning, k *Stock, worst measure.Moisture) stri
 		)
 	case RestStock:
 	}
+	state := "wet"
+	if worst < c.Target {
+		state = "dry"
+	}
 	return at + fmt.Sprintf(
-		" The board at %.1f %% is there after about %s in stickers, perhaps %s to %s, as it settles towards %.1f %%. Readings tell when. All movement here is that of wood made up as wet as it was measured: measure when it has rested and ask again.",
+		" The board at %.1f %% is there after about %s in stickers, perhaps %s to %s, as it settles towards %.1f %%. Readings tell when. All movement here is that of wood made up as %s as it was measured: measure when it has rested and ask again.",
 		float64(worst),
 		dayPhrase(k.Days.Likely),
 		dayNumber(k.Days.Low),
 		dayPhrase(k.Days.High),
 		float64(k.Equilibrium),
+		state,
 	)
 }
 

@@ -8310,7 +8310,7 @@ type Edge struct {
 	// Profile Shape of the edge.
 	Profile *EdgeProfile `json:"profile,omitempty"`
 
-	// Size Size of the profile, in `units`; left out: usual for the profile.
+	// Size Size of the profile, in `units`; left out: usual for the profile. A `square` edge has none: what is said here is not used.
 	//
 	// Example: 0.25
 	Size *Edge_Size `json:"size,omitempty"`
@@ -8325,7 +8325,7 @@ type EdgeInsideCorner string
 // EdgeProfile Shape of the edge.
 type EdgeProfile string
 
-// Edge_Size Size of the profile, in `units`; left out: usual for the profile.
+// Edge_Size Size of the profile, in `units`; left out: usual for the profile. A `square` edge has none: what is said here is not used.
 //
 // Example: 0.25
 type Edge_Size struct {
@@ -8775,7 +8775,7 @@ type FindingRule string
 
 // Finish The finish.
 type Finish struct {
-	// Coats Number of coats; left out: the system's usual number.
+	// Coats Number of coats; left out: the system's usual number. Bare wood (`none`) has none: what is said here is not used.
 	//
 	// Example: 2
 	Coats *int `json:"coats,omitempty"`
