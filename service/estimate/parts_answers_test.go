@@ -12,6 +12,7 @@ import (
 	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/fault"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/money"
@@ -460,5 +461,34 @@ func TestALiftIsReckonedInTheUnitsAskedFor(t *testing.T) {
 		i := slices.IndexFunc(a.Workings, func(w estimate.Working) bool { return w.Name == "limit" })
 		require.Equal(t, want, a.Workings[i].Inputs[0])
 		require.Equal(t, want.Unit, a.Workings[i].Unit)
+	}
+}
+
+// A strip may be of any size over nothing, up to 24 in thick and as wide and long as the longest run; just beyond it is refused where it stands.
+func TestTheLimitsOfAStrip(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	for _, c := range []struct {
+		change func(*estimate.DeflectionOrder)
+		wrong  string
+	}{
+		{func(*estimate.DeflectionOrder) {}, ""},
+		{func(o *estimate.DeflectionOrder) { o.Thickness = 0.5 }, ""}, {func(o *estimate.DeflectionOrder) { o.Thickness = 0 }, "/thickness"},
+		{func(o *estimate.DeflectionOrder) { o.Thickness = 24 * in }, ""}, {func(o *estimate.DeflectionOrder) { o.Thickness = 24.01 * in }, "/thickness"},
+		{func(o *estimate.DeflectionOrder) { o.Width = 0.5 }, ""}, {func(o *estimate.DeflectionOrder) { o.Width = 0 }, "/width"},
+		{func(o *estimate.DeflectionOrder) { o.Width = estimate.LongestRun }, ""}, {func(o *estimate.DeflectionOrder) { o.Width = estimate.LongestRun + 1 }, "/width"},
+		{func(o *estimate.DeflectionOrder) { o.Length = 0.5 }, ""}, {func(o *estimate.DeflectionOrder) { o.Length = 0 }, "/length"},
+		{func(o *estimate.DeflectionOrder) { o.Length = estimate.LongestRun }, ""}, {func(o *estimate.DeflectionOrder) { o.Length = estimate.LongestRun + 1 }, "/length"},
+	} {
+		o := estimate.DeflectionOrder{Units: measure.Inches, Species: "maple_sugar", Thickness: 1.5 * in, Width: 24 * in, Length: 10 * in,
+			Direction: support.Along, Support: support.Overhang, Uniform: 20 * measure.PoundPerSquareFoot}
+		c.change(&o)
+		_, err := estimate.Deflect(o, cat)
+		if c.wrong == "" {
+			require.NoError(t, err)
+			continue
+		}
+		require.Len(t, fault.All(err), 1)
+		require.Equal(t, c.wrong, fault.All(err)[0].Pointer)
 	}
 }

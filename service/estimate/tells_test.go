@@ -221,4 +221,8 @@ func TestABuiltUpTopIsSolidOverWideLegs(t *testing.T) {
 		require.InDelta(t, want[0], h[i].From.Inches(), 1e-9)
 		require.InDelta(t, want[1], h[i].To.Inches(), 1e-9)
 	}
+	for width, solid := range map[measure.Length]float64{base.Narrow: 10, base.Narrow + 1: 8.5} { // a cabinet that counts as a line is solid over all of it, a wider one over its sides
+		o.Base[0] = estimate.BaseOrder{Run: "A", Kind: base.Cabinet, From: 10 * in, To: 10*in + width}
+		require.InDelta(t, solid, mustMake(t, o).Runs[0].Piece.Hollows[0].To.Inches(), 1e-9)
+	}
 }
