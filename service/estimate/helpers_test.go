@@ -83,6 +83,7 @@ func TestARunIsDividedAsEvenlyAsItsPlacesAllow(t *testing.T) {
 	require.Equal(t, []measure.Length{350, 650}, divide(places, 0, 1000, 400, 3), "333 is nearest to 350, half of the rest as near to 700")
 	require.Equal(t, []measure.Length{250, 600}, divide(clear, 0, 1000, 400, 3), "and half of the rest to 625, the first of two as near")
 	require.Equal(t, []measure.Length{500}, divide(places, 0, 1000, 500, 2), "just")
+	require.Equal(t, []measure.Length{390, 750}, divide([]measure.Length{320, 390, 750}, 0, 1000, 400, 3), "320 is nearer to 333, but no part reaches 750 from there")
 	require.Nil(t, divide(places, 0, 1000, 499, 2))
 	require.Nil(t, divide(clear, 0, 1000, 249, 4))
 	require.Nil(t, divide(places, 0, 1000, 1000, 1), "one part is not divided")

@@ -382,3 +382,37 @@ func TestEveryRowIsLookedAtByItself(t *testing.T) {
 	}
 	require.False(t, w.nearRow(0, 401).near)
 }
+
+// What goes on where a seam ends is told as well: of a butt in an inside corner the through run's front edge in front of the seam, in a reflex
+// one its wall edge behind it, each as far as the furthest part and the wood around it reach.
+func TestEdgesGoOnBeyondASeam(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		degrees  measure.Angle
+		from, to measure.Length
+	}{{90, -112, 0}, {270, 600, 712}} {
+		w := &work{bench: &bench{}, set: &catalogue.Settings{WoodAround: 12}, reach: 100}
+		w.top = plan.Top{Hand: plan.Right, Corners: []measure.Angle{c.degrees * measure.Degree}, Runs: []plan.Run{{Length: 2000, Depth: 600}, {Length: 1800, Depth: 600}}}
+		o := &option{}
+		o.Joint = plan.Joint{Kind: plan.Butt, Through: plan.First}
+		var err error
+		o.layout, err = plan.Lay(w.top, []plan.Joint{o.Joint}, 0, 0)
+		require.NoError(t, err)
+		require.InDelta(t, 600, float64(o.layout.Seams[0].Length), 1e-9)
+		sides, blocked := w.sides(0, o)
+		require.Empty(t, blocked)
+		found := false
+		for _, e := range sides[1].Edges {
+			if e.From.In == 0 && e.To.In == 0 {
+				require.InDelta(t, float64(c.from), float64(min(e.From.Along, e.To.Along)), 1e-6)
+				require.InDelta(t, float64(c.to), float64(max(e.From.Along, e.To.Along)), 1e-6)
+				require.False(t, found)
+				found = true
+			}
+		}
+		require.True(t, found, "%v: %v", c.degrees, sides[1].Edges)
+		for _, e := range sides[0].Edges {
+			require.False(t, e.From.In == 0 && e.To.In == 0, "the stopping run ends there")
+		}
+	}
+}

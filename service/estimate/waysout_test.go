@@ -2,6 +2,7 @@ package estimate_test
 
 import (
 	"regexp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -206,5 +207,26 @@ func TestANameThatShowsNothingIsRefused(t *testing.T) {
 			continue
 		}
 		require.ErrorContains(t, err, "/top/runs/0/name", "%q", name)
+	}
+}
+
+// A comparison joins staves of its own accord where no board is long enough, as an estimate does, and not where the order wants whole ones.
+func TestAComparisonJoinsStavesAsAnEstimateDoes(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	o := deskA()
+	o.Top.Runs = []estimate.Run{{Name: "A", Length: 250 * in, Depth: 25.5 * in}, {Name: "B", Length: 72 * in, Depth: 25.5 * in}}
+	o.Top.StraightJoints = estimate.StraightForbid
+	for staves, joined := range map[estimate.Staves]bool{"": true, estimate.FingerJointed: true, estimate.FullLength: false} {
+		o.Top.Staves = staves
+		_, err := estimate.Make(o, cat)
+		require.Equal(t, joined, err == nil, staves)
+		c, err := estimate.Compare(o, cat)
+		require.Equal(t, joined, err == nil, staves)
+		if joined {
+			require.Equal(t, staves == "", slices.ContainsFunc(c.Assumptions, func(a estimate.Assumption) bool {
+				return a.Pointer == "/top/staves" && a.Value == string(estimate.FingerJointed)
+			}), staves)
+		}
 	}
 }
