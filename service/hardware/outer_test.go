@@ -234,3 +234,16 @@ func TestTheWoodThatIsLeft(t *testing.T) {
 	e = Edge{From: Place{1000, 65}, To: Place{0, 65}}
 	require.InDelta(t, 45, float64(p.wood(&e, 500, 5)), 1e-9, "behind it")
 }
+
+// A screw takes its thread's diameter of the piece that it bites, a pocket its bore of the other one: by hand 5 and 10 mm round a place.
+func TestTheCheckKnowsHowWideAScrewIs(t *testing.T) {
+	t.Parallel()
+	f := &catalogue.Fastener{Kind: catalogue.PocketScrew, Length: 64, Penetration: 32, ThreadDiameter: 5, BoreDiameter: 10}
+	k := &checker{seam: Seam{Joint: plan.Butt, Thickness: 38}}
+	cuts := k.cuts(f, 200)
+	require.Len(t, cuts, 2)
+	for i, half := range []measure.Length{5, 2.5} {
+		require.Equal(t, i, cuts[i].side)
+		require.Equal(t, []measure.Length{200 - half, 200 + half}, []measure.Length{cuts[i].points[0].X, cuts[i].points[1].X}, cuts[i].name)
+	}
+}
