@@ -83,7 +83,7 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		if left = left || !m.mayPrice(); left {
 			return
 		}
-		m.other.aside = 0
+		m.other.anew()
 		other, err := m.other.priced(ctx, o, e, w)
 		m.aside += m.other.Effort()
 		if err != nil || other == nil {

@@ -12,6 +12,7 @@ type bends struct {
 	set   support.Rules
 
 	sought []sought
+	years  []knownYear
 
 	asked  int // strips
 	solved int // the squares of the spans of those that were worked out: a load in each span acts on all of them
@@ -41,7 +42,8 @@ func (b *bends) clear() {
 	}
 	clear(b.known)
 	clear(b.sought)
-	b.sought = b.sought[:0]
+	clear(b.years)
+	b.sought, b.years = b.sought[:0], b.years[:0]
 	b.asked, b.solved = 0, 0
 }
 

@@ -314,7 +314,8 @@ func (m *Maker) builds(ctx context.Context, order Order, e *Estimate) (*Estimate
 		e.leaveOut("/top/build", "This top takes much reckoning, so that it was not held against the other way to come to its thickness. Ask for that by `top.build`.")
 		return e, nil
 	}
-	other, err := m.other.make(ctx, o)
+	m.other.anew()
+	other, err := m.other.make(ctx, o, foreseen{})
 	m.aside += m.other.Effort()
 	if ctx.Err() != nil {
 		return nil, ctx.Err()

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"seamwright/service/fault"
@@ -219,22 +220,29 @@ func (w *work) warnOfCutout(c *cutout, index int, beside [4]measure.Length) {
 func (w *work) overlap(c *cutout, index int) error {
 	for i := range w.cutouts {
 		o := &w.cutouts[i]
-		if o.run == c.run && (c.shape != nil || o.shape != nil) {
+		if o.run != c.run || c.clearOf(o) >= max(w.set.RailLeast, w.set.EdgeStrip) {
+			continue
+		}
+		if c.shape != nil || o.shape != nil {
 			if err := w.besideOther(c, o, index); err != nil {
 				return err
 			}
-			continue
-		}
-		if o.run != c.run {
 			continue
 		}
 		const touch = 1e-6 // mm; the noise of sums is no overlap
 		if c.from < o.to-touch && o.from < c.to-touch && c.FromFront < o.FromFront+o.Depth-touch && o.FromFront < c.FromFront+c.Depth-touch {
 			return overlaps(c, o)
 		}
-		w.warnBetween(c, o, index, c.opening().Distance(o.opening()))
+		w.warnBetween(c, o, index, func() measure.Length { return c.opening().Distance(o.opening()) })
 	}
 	return nil
+}
+
+// clearOf is how far the rectangles round two cut-outs of a run are from each other: the cut-outs are no nearer. 0: they meet.
+func (c *cutout) clearOf(o *cutout) measure.Length {
+	along := max(0, c.from-o.to, o.from-c.to)
+	across := max(0, c.FromFront-o.FromFront-o.Depth, o.FromFront-c.FromFront-c.Depth)
+	return measure.Length(math.Hypot(float64(along), float64(across)))
 }
 
 func overlaps(c, o *cutout) error {

@@ -4,7 +4,12 @@ package estimate
 // reckoned as so many (by their times, deploy/load/dearest). All tops that were made for it count: one that no wood is long
 // enough for, and those that it is held against. The usual top takes about 10, three runs 170. The same order takes the
 // same, whatever the maker made before.
-func (m *Maker) Effort() int { return m.aside + m.bench.effort() }
+func (m *Maker) Effort() int {
+	if !m.begun {
+		return m.aside
+	}
+	return m.aside + m.bench.effort()
+}
 
 // Steps is what the same order cost in work that is counted, for the key that asked: its effort, and what the effort leaves out, as
 // it bounds nothing. A step is 2.5 to 5.5 µs of one core of a small server in orders that take some milliseconds
@@ -26,7 +31,8 @@ type taken struct {
 
 // begin forgets the order before.
 func (m *Maker) begin() {
-	m.aside, *m.bench.taken = 0, taken{}
+	m.anew()
+	*m.bench.taken = taken{}
 	m.bench.bends.clear()
 }
 
@@ -45,19 +51,38 @@ func (b *bench) effort() int {
 	return effort
 }
 
-// again counts the top at hand before another one is made for the same order.
-func (m *Maker) again() { m.aside += m.bench.effort() }
+// anew forgets what was taken before, for another order or for what one is held against.
+func (m *Maker) anew() { m.aside, m.begun = 0, false }
+
+// another counts the top at hand before another one is begun for the same order.
+func (m *Maker) another() { m.aside, m.begun = m.Effort(), true }
 
 // mostBeside is how much an order may take with the tops that it is held against: another build, reckoned whole, and other ways
-// to carry it, priced with its joints. A top of three runs is held against all of them; one of six runs, or of twelve pieces,
-// hardly against any. The estimate itself is never left out.
-const mostBeside = 500
+// to carry it, priced with its joints; and mostPieces how many pieces of candidates may be reckoned for all of them. A top of three runs
+// is held against all of them; one of six runs, or of nine pieces, hardly against any. The estimate itself is never left out.
+//
+// Both are the same however often the order was looked up, so that a comparison of the corners makes what the estimate makes.
+const (
+	mostBeside = 500
+	mostPieces = 700
+)
 
 // mayMake reports whether another top that takes as much as the one at hand may be made beside it.
-func (m *Maker) mayMake() bool { return m.Effort()+m.bench.effort() <= mostBeside }
+func (m *Maker) mayMake() bool { return m.mayTake(1) }
 
 // mayPrice reports the same of a top that is priced with the joints of the one at hand, which takes about a quarter.
-func (m *Maker) mayPrice() bool { return m.Effort()+m.bench.effort()/4 <= mostBeside }
+func (m *Maker) mayPrice() bool { return m.mayTake(4) }
+
+// took is what one top took.
+type took struct{ effort, pieces int }
+
+// chosen notes what a top took whose corners are chosen, or that is refused: it is held against others when more was looked up.
+func (m *Maker) chosen() { m.took = took{m.bench.effort(), m.bench.pieces} }
+
+// mayTake reports whether there is room for so large a part of the top that was made last.
+func (m *Maker) mayTake(part int) bool {
+	return m.Effort()+m.took.effort/part <= mostBeside && m.bench.taken.priced+m.took.pieces/part <= mostPieces
+}
 
 // leaveOut says of an answer what was not worked out beside it, and how to ask for it.
 func (e *Estimate) leaveOut(pointer, text string) {

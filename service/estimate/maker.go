@@ -25,6 +25,8 @@ type Maker struct {
 	bench bench
 	other *Maker // of what a top is held against; nil until it is needed
 	aside int    // effort of that, and of tops that were made for the same order before the one at hand
+	begun bool   // a top was, for the order at hand
+	took  took   // the top whose corners were chosen last
 }
 
 // NewMaker returns a maker for a catalogue.
@@ -47,15 +49,7 @@ func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 // once. When the context ends, it stops at the next candidate and returns the context's error.
 func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
 	m.begin()
-	seams := seamsNamed(&order.Top)
-	d, err := m.makeOf(ctx, &order, seams)
-	if short := err != nil && m.bench.lacksWood; ctx.Err() == nil && (short || d.stopped()) {
-		if other, found := divided(m, &order, seams, short, func(more [][]inLine) (draft, error) {
-			return m.makeOf(ctx, &order, more)
-		}); found {
-			d, err = other, nil
-		}
-	}
+	d, err := divided(ctx, m, &order, func(seams [][]inLine, pieces bool) (draft, error) { return m.makeOf(ctx, &order, seams, pieces) })
 	if err != nil {
 		return nil, err
 	}
@@ -81,15 +75,15 @@ func (m *Maker) finish(ctx context.Context, d *draft) (*Estimate, error) {
 }
 
 // makeOf works out an order with straight seams in its runs, if any.
-func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine) (draft, error) {
+func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine, pieces bool) (draft, error) {
 	if !anySeam(seams) {
-		return m.makeJoined(ctx, *order)
+		return m.makeJoined(ctx, *order, pieces)
 	}
 	p, err := m.parted(order, seams)
 	if err != nil {
 		return draft{}, err
 	}
-	d, err := m.makeJoined(ctx, p.order)
+	d, err := m.makeJoined(ctx, p.order, pieces)
 	if err != nil {
 		return draft{}, p.refusal(err)
 	}
@@ -98,17 +92,15 @@ func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine) (dra
 }
 
 // makeJoined works out an order whose runs are pieces; where no boards are long enough, of finger-jointed staves.
-func (m *Maker) makeJoined(ctx context.Context, order Order) (draft, error) {
-	e, err := m.make(ctx, order)
-	if err != nil && m.bench.lacksWood && joinable(&order.Top) {
-		joined := order
-		joined.Top.Staves = FingerJointed
-		m.again()
-		if e, second := m.make(ctx, joined); second == nil {
-			e.Assumptions = append(e.Assumptions, assumedJoined)
-			return draft{Estimate: e, order: joined}, nil
+func (m *Maker) makeJoined(ctx context.Context, order Order, pieces bool) (draft, error) {
+	e, staves, err := joined(m, &order, pieces, func(o Order, see foreseen) (*Estimate, *[]Assumption, error) {
+		e, err := m.make(ctx, o, see)
+		if err != nil {
+			return nil, nil, err
 		}
-	}
+		return e, &e.Assumptions, nil
+	})
+	order.Top.Staves = staves
 	return draft{Estimate: e, order: order}, err
 }
 
@@ -137,13 +129,17 @@ func (m *Maker) weigh(ctx context.Context, order Order, e *Estimate) (*Estimate,
 	return e, nil
 }
 
-func (m *Maker) make(ctx context.Context, order Order) (*Estimate, error) {
+func (m *Maker) make(ctx context.Context, order Order, see foreseen) (*Estimate, error) {
 	w, err := m.resolve(order)
+	if err == nil {
+		err = w.foresee(see)
+	}
 	if err != nil {
 		return nil, err
 	}
 	w.ctx = ctx
 	chosen, err := w.chooseCorners()
+	m.chosen()
 	if err := cmp.Or(ctx.Err(), err); err != nil {
 		return nil, err
 	}
@@ -153,27 +149,18 @@ func (m *Maker) make(ctx context.Context, order Order) (*Estimate, error) {
 // Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
 func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
 	m.begin()
-	seams := seamsNamed(&order.Top)
-	c, err := m.compareOf(ctx, &order, seams)
-	if short := err != nil && m.bench.lacksWood; ctx.Err() == nil && (short || c.stopped()) {
-		if other, found := divided(m, &order, seams, short, func(more [][]inLine) (*Comparison, error) {
-			return m.compareOf(ctx, &order, more)
-		}); found {
-			return other, nil
-		}
-	}
-	return c, err
+	return divided(ctx, m, &order, func(seams [][]inLine, pieces bool) (*Comparison, error) { return m.compareOf(ctx, &order, seams, pieces) })
 }
 
-func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine) (*Comparison, error) {
+func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine, pieces bool) (*Comparison, error) {
 	if !anySeam(seams) {
-		return m.compareJoined(ctx, *order)
+		return m.compareJoined(ctx, *order, pieces)
 	}
 	p, err := m.parted(order, seams)
 	if err != nil {
 		return nil, err
 	}
-	c, err := m.compareJoined(ctx, p.order)
+	c, err := m.compareJoined(ctx, p.order, pieces)
 	if err != nil {
 		return nil, p.refusal(err)
 	}
@@ -181,30 +168,29 @@ func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine) (
 	return c, nil
 }
 
-func (m *Maker) compareJoined(ctx context.Context, order Order) (*Comparison, error) {
-	c, err := m.compare(ctx, order)
-	if err != nil && m.bench.lacksWood && joinable(&order.Top) {
-		joined := order
-		joined.Top.Staves = FingerJointed
-		m.again()
-		if c, second := m.compare(ctx, joined); second == nil {
-			c.Assumptions = append(c.Assumptions, assumedJoined)
-			return c, nil
+func (m *Maker) compareJoined(ctx context.Context, order Order, pieces bool) (*Comparison, error) {
+	c, _, err := joined(m, &order, pieces, func(o Order, see foreseen) (*Comparison, *[]Assumption, error) {
+		c, err := m.compare(ctx, o, see)
+		if err != nil {
+			return nil, nil, err
 		}
-	}
+		return c, &c.Assumptions, nil
+	})
 	return c, err
 }
 
-func (m *Maker) compare(ctx context.Context, order Order) (*Comparison, error) {
+func (m *Maker) compare(ctx context.Context, order Order, see foreseen) (*Comparison, error) {
 	w, err := m.resolve(order)
+	if err == nil {
+		err = w.foresee(see)
+	}
 	if err != nil {
 		return nil, err
 	}
 	w.ctx = ctx
 	if w.layers > 1 && order.Top.Build == "" && order.Top.Construction != Panel { // whichever way an estimate takes
-		if e, err := m.make(ctx, order); err == nil {
+		if e, err := m.make(ctx, order, foreseen{}); err == nil {
 			e, err = m.builds(ctx, order, e)
-			m.again()
 			if err == nil && e.Made.Build == BuiltUp {
 				order.Top.Build = BuiltUp
 				return m.compareBuilt(ctx, order, &e.Assumptions[len(e.Assumptions)-1])
@@ -216,6 +202,7 @@ func (m *Maker) compare(ctx context.Context, order Order) (*Comparison, error) {
 		w.ctx = ctx
 	}
 	chosen, err := w.chooseCorners()
+	m.chosen()
 	if err := cmp.Or(ctx.Err(), err); err != nil {
 		return nil, err
 	}
@@ -224,7 +211,7 @@ func (m *Maker) compare(ctx context.Context, order Order) (*Comparison, error) {
 
 // compareBuilt is compare of a top whose build was chosen.
 func (m *Maker) compareBuilt(ctx context.Context, order Order, why *Assumption) (*Comparison, error) {
-	c, err := m.compare(ctx, order)
+	c, err := m.compare(ctx, order, foreseen{})
 	if err == nil {
 		c.Assumptions = append(c.Assumptions, *why)
 	}
@@ -291,6 +278,7 @@ type bench struct {
 	bends   *bends   // of the order at hand, whichever top is made for it
 	taken   *taken   // likewise
 
+	pieces    int  // of the candidates that were reckoned whole
 	lacksWood bool // pieces were tried that no wood on sale is long enough for
 }
 
@@ -322,7 +310,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.whole.clear()
 	b.edges = b.edges[:0]
 	b.tried.clear()
-	b.lacksWood = false
+	b.lacksWood, b.pieces = false, 0
 }
 
 // options is the memory of the candidates that are tried. One that is not looked at any more is given back, for the

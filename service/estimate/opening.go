@@ -134,7 +134,7 @@ func (w *work) besideOther(c, o *cutout, index int) error {
 		return impossible("", fmt.Sprintf("Between the %s and the %s cut-out in run %s only %s of wood would be left, which would break away.", cutoutName(c), cutoutName(o), w.runs[c.run].Name, wood.PhraseAs(w.units, measure.Most)),
 			"Move one of them, or order both as one.")
 	}
-	w.warnBetween(c, o, index, wood)
+	w.warnBetween(c, o, index, func() measure.Length { return wood })
 	return nil
 }
 
@@ -142,8 +142,11 @@ func (w *work) besideOther(c, o *cutout, index int) error {
 // is none.
 //
 // Common practice.
-func (w *work) warnBetween(c, o *cutout, index int, wood measure.Length) {
-	if wood > 1e-6 && wood < w.set.RailLeast-1e-6 && min(c.Length, o.Length) >= w.set.RailLeast {
+func (w *work) warnBetween(c, o *cutout, index int, between func() measure.Length) {
+	if min(c.Length, o.Length) < w.set.RailLeast {
+		return
+	}
+	if wood := between(); wood > 1e-6 && wood < w.set.RailLeast-1e-6 {
 		w.warn("weak_cutout", Serious, numbered("/top/cutouts/", index), fmt.Sprintf("Only %s of wood is left between the %s and the %s cut-out in run %s: it can break there when the slab is carried. Support it.",
 			wood.PhraseAs(w.units, measure.Most), cutoutName(c), cutoutName(o), w.runs[c.run].Name))
 	}

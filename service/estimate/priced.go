@@ -39,8 +39,7 @@ func (m *Maker) priced(ctx context.Context, order Order, e *Estimate, like *work
 	if err == nil || !strings.HasPrefix(fault.All(err)[0].Pointer, "/top/corners") {
 		return p, err
 	}
-	m.again()
-	full, err := m.make(ctx, order) // with other joints
+	full, err := m.make(ctx, order, foreseen{}) // with other joints
 	if err != nil || !full.Base.Holds {
 		return nil, err
 	}

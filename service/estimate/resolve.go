@@ -35,6 +35,7 @@ func (m *Maker) resolveAs(order *Order, like *work) (*work, error) {
 	m.bench.taken.begun += len(order.Top.Runs)
 	series := seriesOf(order, &m.cat.Settings)
 	cat := m.in(series)
+	m.another()
 	m.bench.clear(cat, order.Pricing.AsOf)
 	w := &m.bench.silent
 	if !quiet {

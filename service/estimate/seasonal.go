@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"seamwright/service/catalogue"
@@ -60,7 +61,7 @@ func (w *work) resolveSeasonal() error {
 	thickness := w.slabThickness() // alone it follows the air sooner than where strips lie under it: the safe side
 	for i := range w.runs {
 		r := &w.runs[i]
-		a, err := Seasons(SeasonsOrder{
+		a, err := w.yearOfSlab(SeasonsOrder{
 			Units:     w.units,
 			Species:   r.Run.Species,
 			Sawn:      r.Sawn,
@@ -71,7 +72,7 @@ func (w *work) resolveSeasonal() error {
 			Place:     s.Place,
 			Finish:    w.order.Finish,
 			Rings:     s.Rings,
-		}, w.cat)
+		})
 		if err != nil {
 			addOnce(&wrong, fault.At("/moisture/seasonal", err))
 			continue
@@ -87,6 +88,33 @@ func (w *work) resolveSeasonal() error {
 		addOnce(&wrong, fault.At("/top", w.moveRun(r)))
 	}
 	return wrong.Err()
+}
+
+// yearOfSlab is Seasons, remembered for the order at hand: its tops are mostly of the same slabs, as are the pieces of a run.
+func (w *work) yearOfSlab(order SeasonsOrder) (*SeasonsAnswer, error) {
+	for k := range w.bends.years {
+		if known := &w.bends.years[k]; known.of.sameSlab(&order) {
+			return known.answer, nil
+		}
+	}
+	a, err := Seasons(order, w.cat)
+	if err == nil {
+		w.bends.years = append(w.bends.years, knownYear{order, a})
+	}
+	return a, err
+}
+
+// knownYear is what a year does to a slab.
+type knownYear struct {
+	of     SeasonsOrder
+	answer *SeasonsAnswer
+}
+
+// sameSlab reports whether a year is asked for of the same slab. An order says nothing else of one.
+func (o *SeasonsOrder) sameSlab(other *SeasonsOrder) bool {
+	return o.Species == other.Species && o.Sawn == other.Sawn && o.Width == other.Width && o.Thickness == other.Thickness &&
+		o.Finish == other.Finish && o.Place == other.Place && o.Rings == other.Rings && o.Units == other.Units &&
+		*o.Making == *other.Making && slices.Equal(o.Months, other.Months)
 }
 
 // year is the order's own months, or an even wave between the two seasons, driest in January; nil at a place.

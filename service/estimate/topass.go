@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"context"
+	"errors"
 	"fmt"
 
 	"seamwright/service/joint"
@@ -30,30 +32,42 @@ func (e *Estimate) stopped() bool {
 
 func (c *Comparison) stopped() bool { return c != nil && c.stops }
 
-// divided makes an order of which a piece does not pass the way, or is longer than the wood on sale, with runs made of pieces:
+// divided makes an order; where a piece does not pass the way, or is longer than the wood on sale, with runs made of pieces:
 // first of those that are too long whichever joints are at their ends, then of all that are as the longest joints have them.
-// Short says that it is for the wood. It reports whether any could be made.
 //
 // Common practice: a seam that is not there is the best one.
-func divided[T stopping](m *Maker, order *Order, seams [][]inLine, short bool, try func([][]inLine) (T, error)) (made T, found bool) {
-	if order.Top.StraightJoints == StraightForbid {
-		return made, false
-	}
-	if m.mayMake() {
+func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(seams [][]inLine, pieces bool) (T, error)) (T, error) {
+	seams := seamsNamed(&order.Top)
+	made, err := try(seams, order.Top.StraightJoints != StraightForbid)
+	seen := errors.Is(err, errWay) || errors.Is(err, errWood) // before it was made
+	surely := func(short bool) (other T, found bool) {
 		if more, any := m.propose(order, seams, short, true); any {
-			m.again()
-			if other, err := try(more); err == nil && !other.stopped() {
-				return other, true
-			}
+			other, err := try(more, false)
+			return other, err == nil && !other.stopped()
+		}
+		return other, false
+	}
+	if seen {
+		if other, found := surely(errors.Is(err, errWood)); found {
+			return other, nil
+		}
+		made, err = try(seams, false)
+	}
+	short := err != nil && m.bench.lacksWood
+	if ctx.Err() != nil || order.Top.StraightJoints == StraightForbid || !short && !made.stopped() {
+		return made, err
+	}
+	if m.mayMake() && !seen {
+		if other, found := surely(short); found {
+			return other, nil
 		}
 	}
 	if more, any := m.propose(order, seams, short, false); any {
-		m.again()
-		if other, err := try(more); err == nil {
-			return other, true
+		if other, err := try(more, false); err == nil {
+			return other, nil
 		}
 	}
-	return made, false
+	return made, err
 }
 
 // chooseToPass chooses corners so that all pieces pass the way, as a seam that is not there is the best one; nil where none

@@ -149,3 +149,35 @@ func TestAnOpenSide(t *testing.T) {
 	}
 	require.Equal(t, []bool{true, false, false, false}, OpenEdges([4]bool{true}, 4), "a plain rectangle")
 }
+
+// The distance of two openings is what a twin finds that looks at every whole degree, whether they meet or not.
+func TestTheWidestStripIsFoundInFewLooks(t *testing.T) {
+	t.Parallel()
+	apart := 0
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := drawOpening(t, "one"), drawOpening(t, "other")
+		gap := func(angle float64) float64 {
+			sin, cos := math.Sincos(angle)
+			return -a.Support(cos, sin) - b.Support(-cos, -sin)
+		}
+		best, at := math.Inf(-1), 0.0
+		for i := range 360 {
+			if g := gap(float64(i) * math.Pi / 180); g > best {
+				best, at = g, float64(i)*math.Pi/180
+			}
+		}
+		lo, hi := at-math.Pi/180, at+math.Pi/180
+		for hi-lo > 1e-9 {
+			if l, r := lo+(hi-lo)/3, lo+2*(hi-lo)/3; gap(l) < gap(r) {
+				lo = l
+			} else {
+				hi = r
+			}
+		}
+		require.InDelta(t, max(best, gap(lo)), float64(a.Distance(&b)), 1e-5)
+		if best > 0 {
+			apart++
+		}
+	})
+	require.Positive(t, apart)
+}
