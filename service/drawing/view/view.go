@@ -177,19 +177,28 @@ func (v *picture) holes() {
 	}
 }
 
-// names writes each piece's name on it, as large as it has room there; one that has none is left to the plan.
+// names writes each piece's name on it, as large as it has room there. Where one has none all are left to the plan: a single name in a
+// picture of several pieces would seem to be that of the top.
 func (v *picture) names() {
+	var all pen.Pen
 	for i := range v.pieces {
-		p := &v.pieces[i]
-		for _, size := range []float64{pen.Head, pen.Small} {
-			l := pen.Letters{Size: size, Bold: true, At: pen.Middle, Halo: true}
-			name := pen.Short(p.name, 16)
-			if c, ok := v.roomFor(p, pen.Width(name, l)/2+0.5, size/2+0.4); ok {
-				v.Text(c.X, c.Y+size*0.36, name, l)
-				break
-			}
+		if !v.name(&all, &v.pieces[i]) {
+			return
 		}
 	}
+	v.Append(&all)
+}
+
+func (v *picture) name(on *pen.Pen, p *piece) bool {
+	for _, size := range []float64{pen.Head, pen.Small} {
+		l := pen.Letters{Size: size, Bold: true, At: pen.Middle, Halo: true}
+		name := pen.Short(p.name, 16)
+		if c, ok := v.roomFor(p, pen.Width(name, l)/2+0.5, size/2+0.4); ok {
+			on.Text(c.X, c.Y+size*0.36, name, l)
+			return true
+		}
+	}
+	return false
 }
 
 // roomFor is where a box of that half width and height lies on a piece's face and on no cut-out.

@@ -182,3 +182,27 @@ func BenchmarkDraw(b *testing.B) {
 func TestPlacesAreMultiplied(t *testing.T) {
 	require.InDelta(t, 1*4+2*5+3*6, place{1, 2, 3}.dot(place{4, 5, 6}), 1e-12)
 }
+
+// A view names all of a top's pieces or none.
+func TestAViewNamesAllPiecesOrNone(t *testing.T) {
+	long := straight()
+	long.Top.Runs[0].StraightSeams = []estimate.StraightSeam{{At: long.Top.Runs[0].Length / 2}}
+	named, bare := 0, 0
+	for name, order := range map[string]estimate.Order{"desk": drawtest.Desk(), "counter": drawtest.Counter(), "bar": drawtest.Bar(), "long": long} {
+		e := drawtest.Make(t, order)
+		for width := 15.0; width <= 200; width += 5 {
+			raw, err := Draw(e, Options{Width: width, Height: width})
+			require.NoError(t, err)
+			switch got := bytes.Count(raw, []byte("<text")); got {
+			case 0:
+				bare++
+			case len(e.Runs):
+				named++
+			default:
+				require.Fail(t, "some pieces alone", "%s, %g wide: %d of %d", name, width, got, len(e.Runs))
+			}
+		}
+	}
+	require.Positive(t, named)
+	require.Positive(t, bare)
+}
