@@ -276,3 +276,24 @@ func TestPartsThatTouchMayBeToldInAnyOrder(t *testing.T) {
 		}
 	}
 }
+
+// What an entry of the base is taken to be counts from the top's front edge, before which an applied moulding stands: a batten lies at the wall,
+// as wide as a rail.
+func TestABattenIsToldFromTheFinishedFront(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	for name, o := range map[string]estimate.Order{"plain": deskA(), "moulded": furnished()["moulded"]} {
+		o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: o.Top.Runs[0].Length / 2}, {Run: "A", Kind: base.Batten, From: o.Top.Runs[0].Length / 2, To: o.Top.Runs[0].Length}}
+		o.Support.Unweighed = true
+		e, err := estimate.Make(o, cat)
+		require.NoError(t, err, name)
+		told := 0
+		for _, a := range e.Assumptions {
+			if a.Pointer == "/base/1/from_front" {
+				told++
+				require.InDelta(t, float64(o.Top.Runs[0].Depth-cat.Settings.BaseRail), float64(a.Value.(measure.Length)), 1e-9, name)
+			}
+		}
+		require.Equal(t, 1, told, name)
+	}
+}

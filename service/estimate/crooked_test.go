@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -229,5 +230,27 @@ func TestAWallLeftStraightStaysSoInPieces(t *testing.T) {
 		require.InDelta(t, float64(length/2), float64(wall.Stations[len(wall.Stations)-1].At), 1e-9)
 		require.Equal(t, plain.Runs[i].Blank.Width, e.Runs[i].Blank.Width)
 		require.Nil(t, e.Runs[i].Piece.Scribed)
+	}
+}
+
+// An end that is scribed is scribed alone, whichever hand the top is of: its front stays as it is.
+func TestAnEndIsScribedAlone(t *testing.T) {
+	t.Parallel()
+	for _, hand := range []plan.Hand{plan.Right, plan.Left} {
+		for _, edge := range []string{estimate.AtStart, estimate.AtEnd} {
+			o := straight()
+			o.Top.Hand = hand
+			plain := mustMake(t, o).Runs[0].Piece.Finished()
+			got := mustMake(t, walled(o, estimate.WallOrder{Run: "A", Edge: edge, Offsets: offsets(0, 0, 13*in, 4, 25*in, 0)})).Runs[0].Piece.Finished()
+			for _, p := range plain { // all four corners but those of the end are where they were
+				least := measure.Length(1e9)
+				for _, q := range got {
+					least = min(least, p.Distance(q))
+				}
+				require.Less(t, float64(least), 6.0, "%s %s", hand, edge)
+			}
+			area := math.Abs(float64(plan.Area(plain))) - math.Abs(float64(plan.Area(got)))
+			require.Less(t, math.Abs(area), 6*25.5*25.4, "no more than a strip of 6 mm along the end")
+		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/passage"
 	"seamwright/service/plan"
+	"seamwright/service/scribe"
 	"seamwright/service/takeoff"
 )
 
@@ -329,4 +330,48 @@ func TestEveryLineAndRemedyHasItsNumber(t *testing.T) {
 		seen[remedyNumber(remedy)] = true
 		require.Len(t, seen, i+1, remedy)
 	}
+}
+
+// Runs share panels of one wood and width, sawn at one price; others have their own.
+func TestWhichRunsSharePanels(t *testing.T) {
+	t.Parallel()
+	first := &takeoff.PanelStock{Width: 650}
+	for _, c := range []struct {
+		species string
+		sawn    catalogue.Sawn
+		width   measure.Length
+		shared  bool
+	}{
+		{"maple", catalogue.FlatSawn, 650, true}, {"maple", catalogue.MixedSawn, 650, true}, {"maple", catalogue.QuarterSawn, 650, false},
+		{"maple", catalogue.FlatSawn, 800, false}, {"ash", catalogue.FlatSawn, 650, false},
+	} {
+		w := lone(corner{})
+		w.runs[0].Run.Species, w.runs[0].Sawn, w.runs[1].Run.Species, w.runs[1].Sawn = "maple", catalogue.FlatSawn, c.species, c.sawn
+		own := &takeoff.PanelStock{Width: c.width}
+		w.panels = []*takeoff.PanelStock{first, nil}
+		require.Equal(t, c.shared, w.sharedPanels(1, own) == first, "%v", c)
+		require.Equal(t, !c.shared, w.sharedPanels(1, own) == own, "%v", c)
+	}
+}
+
+// Before it is scribed a top of 2000 × 600 mm is larger by what is scribed off each of its edges: 5 mm at its start, 7 at its end, 9 at its wall.
+func TestATopIsLargerBeforeItIsScribed(t *testing.T) {
+	t.Parallel()
+	of := func(most measure.Length) *scribe.Profile { return &scribe.Profile{Greatest: most} }
+	w := lone()
+	w.runs[0].Length, w.runs[0].Depth = 2000, 600
+	w.top = plan.Top{Hand: plan.Right, Runs: []plan.Run{{Length: 2000, Depth: 600}}}
+	l, err := plan.Lay(w.top, nil, 0, 0)
+	require.NoError(t, err)
+	box := func() [4]measure.Length {
+		b := [4]measure.Length{1e9, 1e9, -1e9, -1e9}
+		for _, p := range w.beforeScribing(l) {
+			x, y := l.Local(0, p)
+			b = [4]measure.Length{min(b[0], x), min(b[1], y), max(b[2], x), max(b[3], y)}
+		}
+		return b
+	}
+	require.Equal(t, [4]measure.Length{0, 0, 2000, 600}, box())
+	w.crooked = []profiles{{wall: of(9), start: of(5), end: of(7)}}
+	require.Equal(t, [4]measure.Length{-5, 0, 2007, 609}, box())
 }
