@@ -149,7 +149,9 @@ func (m *Maker) make(ctx context.Context, order Order, see foreseen) (*Estimate,
 // Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
 func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
 	m.begin()
-	return divided(ctx, m, &order, func(seams [][]inLine, pieces bool) (*Comparison, error) { return m.compareOf(ctx, &order, seams, pieces) })
+	return divided(ctx, m, &order, func(seams [][]inLine, pieces bool) (*Comparison, error) {
+		return m.compareOf(ctx, &order, seams, pieces)
+	})
 }
 
 func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine, pieces bool) (*Comparison, error) {
