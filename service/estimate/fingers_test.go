@@ -1,12 +1,14 @@
 package estimate_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
+	"seamwright/service/measure"
 	"seamwright/store/demotest"
 )
 
@@ -58,4 +60,15 @@ func TestFingerJointsHaveALimitAndCanBeForbidden(t *testing.T) {
 	require.Zero(t, mustMake(t, o).Runs[0].Blank.Joined.Count)
 	o.Top.Staves = estimate.FingerJointed
 	require.Zero(t, mustMake(t, o).Runs[0].Blank.Joined.Count, "only those that are longer than the boards")
+}
+
+// A joint that lies beside a cut-out whichever way its stave is turned is warned of: in a run of 240 in joints lie 95.6 in from either end.
+func TestAJointBesideACutOutEitherWayIsWarnedOf(t *testing.T) {
+	t.Parallel()
+	for length, warned := range map[measure.Length]bool{56 * in: true, 20 * in: false} {
+		o := straight()
+		o.Top.Runs = []estimate.Run{{Name: "A", Length: 240 * in, Depth: 25.5 * in}}
+		o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: length, Depth: 15 * in, FromStart: far(92 * in), FromFront: 4 * in}}
+		require.Equal(t, warned, slices.Contains(codes(mustMake(t, o)), "joint_in_rail"), "%v", length)
+	}
 }

@@ -148,3 +148,19 @@ func TestAStraightTopIsLiftedAtItsMiddle(t *testing.T) {
 	require.Zero(t, e.Lifting.Pieces[0].Index)
 	require.True(t, warned(e, "out_of_bounds"))
 }
+
+// What is cut out over a hollow takes the slab alone: of 96 × 25-1/2 in, 3 in thick and hollow by 1-1/2 in over 90 × 19-1/2 in, a sink of
+// 20 × 12 in whose middle is 18 in beside that of the slab and 3/4 in off it leaves the centre as much nearer to the other end as 360 in³ ask.
+func TestACutOutOverAHollowTakesTheSlabAlone(t *testing.T) {
+	t.Parallel()
+	o := builtUp()
+	o.Site.Lift = &estimate.LiftingOrder{}
+	whole := mustMake(t, o).Lifting.Pieces[0].Centre
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 20 * in, Depth: 12 * in, FromStart: far(20 * in), FromFront: 6 * in}}
+	e := mustMake(t, o)
+	require.Len(t, e.Runs[0].Piece.Hollows, 1)
+	cut := 20 * 12 * 1.5
+	left := 96*25.5*3 - 90*19.5*1.5 - cut
+	got := e.Lifting.Pieces[0].Centre
+	require.InDelta(t, math.Hypot(cut*18/left, cut*0.75/left), whole.Distance(got).Inches(), 1e-9)
+}

@@ -90,3 +90,22 @@ func TestBothSeasonsAreLookedAt(t *testing.T) {
 		require.Equal(t, c.pointers, pointers)
 	}
 }
+
+// Nobody says how wet the wood is: it is in the middle of the service year, and that is told with a request to measure. Wood above fibre
+// saturation is warned of.
+func TestWoodWhoseMoistureIsNotSaid(t *testing.T) {
+	t.Parallel()
+	w := &work{bench: &bench{}, set: &catalogue.Settings{}, units: measure.Millimetres}
+	at := func(m measure.Moisture) *catalogue.Climate { return &catalogue.Climate{Moisture: m} }
+	got, err := w.moistures(MoistureOrder{Dry: at(6), Humid: at(11)})
+	require.NoError(t, err)
+	require.Equal(t, Moistures{Making: 8.5, Dry: 6, Humid: 11}, got)
+	require.Len(t, w.assumptions, 1)
+	require.Equal(t, "/moisture/making/content", w.assumptions[0].Pointer)
+	require.InDelta(t, 8.5, w.assumptions[0].Value, 1e-12)
+	require.Empty(t, w.warnings)
+	_, err = w.moistures(MoistureOrder{Making: at(12), Dry: at(6), Humid: at(31)})
+	require.NoError(t, err)
+	require.Len(t, w.warnings, 1)
+	require.Equal(t, "wet_wood", w.warnings[0].Code)
+}
