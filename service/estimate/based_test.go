@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -296,4 +297,35 @@ func TestABattenIsToldFromTheFinishedFront(t *testing.T) {
 		}
 		require.Equal(t, 1, told, name)
 	}
+}
+
+// What stands over a bracket is counted with the fixings of its run, and the note says that the bracket's own screws may take its place;
+// over cabinets alone it says nothing of the kind.
+func TestFixingsOverBracketsMayBeLeftOut(t *testing.T) {
+	t.Parallel()
+	const says = "Over a bracket or leg that is screwed to the top through slots of its own"
+	o := island(4*in, 20*in)
+	e, err := estimate.Make(o, demotest.Catalogue(t))
+	require.NoError(t, err)
+	require.NotContains(t, e.Fixing.Note, says)
+	o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 39 * in, To: 41 * in, Depth: far(16 * in)})
+	e, err = estimate.Make(o, demotest.Catalogue(t))
+	require.NoError(t, err)
+	require.Contains(t, e.Fixing.Note, says)
+	over, placed := 0, 0
+	for _, p := range e.Fixing.Runs[0].Places {
+		placed++
+		if p.Along >= 39*in && p.Along <= 41*in {
+			over++
+		}
+	}
+	require.Positive(t, over)
+	require.Equal(t, placed, e.Fixing.Count)
+	billed := ""
+	for i := range e.Bill {
+		if e.Bill[i].Item == e.Fixing.Item {
+			billed = e.Bill[i].Need.String()
+		}
+	}
+	require.Equal(t, strconv.Itoa(e.Fixing.Count), billed, "drawing, list and bill count alike")
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/hardware"
@@ -262,6 +263,9 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 	}
 	if w.base != nil {
 		r.Note += " Where the base is told they stand in its rails, none of them over a bay."
+		if w.overProps(&r) {
+			r.Note += " Over a bracket or leg that is screwed to the top through slots of its own, the one counted there may be left out."
+		}
 	}
 	if w.builtUp() {
 		r.Note += " They end in the solid wood of the built-up edge, none of them where the slab is hollow below."
@@ -277,6 +281,24 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 			w.phrase(f.BoreDiameter), w.phrase(f.Penetration))
 	}
 	return r, w.lets(&r)
+}
+
+// overProps reports whether a fixing stands over a bracket or legs.
+func (w *work) overProps(r *FixingResult) bool {
+	for i := range r.Runs {
+		for k := range w.base.parts[i] {
+			p := &w.base.parts[i][k]
+			if p.Kind != base.Bracket && p.Kind != base.Legs {
+				continue
+			}
+			for _, at := range r.Runs[i].Places {
+				if at.Along >= p.From && at.Along <= p.To && at.FromFront >= p.Front && at.FromFront <= p.Front+p.Depth {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // keptByBothSides reports whether a run is fixed at its centre where none of its rows stands.
