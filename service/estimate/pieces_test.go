@@ -247,6 +247,7 @@ func TestARunIsDividedClearOfItsCorners(t *testing.T) {
 		{0, 700, 2000, []measure.Length{2100}}, // 600 would do as well, but less evenly
 		{0, 700, 2050, []measure.Length{600}},  // 2150 would be more even, but is beside the corner
 		{0, 710, 2050, []measure.Length{610}},
+		{0, 690, 2050, []measure.Length{610}}, // nowhere as far off as the parts reach, but clear by 75
 		{1, 1000, 2300, []measure.Length{900}}, {1, 950, 2300, []measure.Length{2400}},
 	} {
 		w := lone(corner{angle: 90 * measure.Degree})

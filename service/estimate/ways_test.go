@@ -419,3 +419,24 @@ func TestWhatIsSaidOfAnotherWayToCarry(t *testing.T) {
 		require.Equal(t, c.want, w.alternativeText(&c.a, &Estimate{Currency: "EUR", Corners: make([]CornerResult, c.corners)}), "%v", c.a)
 	}
 }
+
+// The least thickness that holds is told in eighths of an inch or in steps of 3 mm, over what it is, and never more than a top may be thick.
+func TestTheLeastThicknessThatHolds(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		units           measure.System
+		is, holds, want measure.Length // want 0: none
+	}{
+		{measure.Inches, 1.5 * measure.Inch, 1.6 * measure.Inch, 1.625 * measure.Inch}, {measure.Inches, 1.5 * measure.Inch, measure.Inch, 1.625 * measure.Inch},
+		{measure.Inches, 1.5 * measure.Inch, 5.875 * measure.Inch, 5.875 * measure.Inch}, {measure.Inches, 1.5 * measure.Inch, 5.9 * measure.Inch, 0},
+		{measure.Millimetres, 38, 40, 42}, {measure.Millimetres, 39, 39, 42}, {measure.Millimetres, 38, 149, 150}, {measure.Millimetres, 38, 150.1, 0},
+		{measure.Millimetres, 150, 10, 0},
+	} {
+		w := &work{units: c.units, base: &foundation{}}
+		w.order.Top.Thickness = c.is
+		got, found := w.thickEnough(func() bool { return w.order.Top.Thickness >= c.holds-1e-9 })
+		require.Equal(t, c.want > 0, found, "%v", c)
+		require.InDelta(t, float64(c.want), float64(got), 1e-9, "%v", c)
+		require.Equal(t, c.is, w.order.Top.Thickness, "it is only asked")
+	}
+}
