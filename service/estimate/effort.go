@@ -58,10 +58,10 @@ func (m *Maker) anew() { m.aside, m.begun = 0, false }
 func (m *Maker) another() { m.aside, m.begun = m.Effort(), true }
 
 // mostBeside is how much an order may take with the tops that it is held against: another build, reckoned whole, and other ways
-// to carry it, priced with its joints; and mostPieces how many pieces of candidates may be reckoned for all of them. A top of three runs
+// to carry it, priced with its joints; and mostPieces how many pieces all candidates of such another top may have. A top of three runs
 // is held against all of them; one of six runs, or of nine pieces, hardly against any. The estimate itself is never left out.
 //
-// Both are the same however often the order was looked up, so that a comparison of the corners makes what the estimate makes.
+// Both are the same however often the order was looked up and whatever is remembered, so that a comparison of the corners makes what the estimate makes.
 const (
 	mostBeside = 500
 	mostPieces = 700
@@ -77,11 +77,11 @@ func (m *Maker) mayPrice() bool { return m.mayTake(4) }
 type took struct{ effort, pieces int }
 
 // chosen notes what a top took whose corners are chosen, or that is refused: it is held against others when more was looked up.
-func (m *Maker) chosen() { m.took = took{m.bench.effort(), m.bench.pieces} }
+func (m *Maker) chosen(runs int) { m.took = took{m.bench.effort(), m.bench.tried.tried * runs} }
 
 // mayTake reports whether there is room for so large a part of the top that was made last.
 func (m *Maker) mayTake(part int) bool {
-	return m.Effort()+m.took.effort/part <= m.most.effort && m.bench.taken.priced+m.took.pieces/part <= m.most.pieces
+	return m.Effort()+m.took.effort/part <= m.most.effort && m.took.pieces/part <= m.most.pieces
 }
 
 // leaveOut says of an answer what was not worked out beside it, and how to ask for it.

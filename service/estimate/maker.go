@@ -140,7 +140,7 @@ func (m *Maker) make(ctx context.Context, order Order, see foreseen) (*Estimate,
 	}
 	w.ctx = ctx
 	chosen, err := w.chooseCorners()
-	m.chosen()
+	m.chosen(len(w.runs))
 	if err := cmp.Or(ctx.Err(), err); err != nil {
 		return nil, err
 	}
@@ -205,7 +205,7 @@ func (m *Maker) compare(ctx context.Context, order Order, see foreseen) (*Compar
 		w.ctx = ctx
 	}
 	chosen, err := w.chooseCorners()
-	m.chosen()
+	m.chosen(len(w.runs))
 	if err := cmp.Or(ctx.Err(), err); err != nil {
 		return nil, err
 	}
@@ -281,7 +281,6 @@ type bench struct {
 	bends   *bends   // of the order at hand, whichever top is made for it
 	taken   *taken   // likewise
 
-	pieces    int  // of the candidates that were reckoned whole
 	lacksWood bool // pieces were tried that no wood on sale is long enough for
 }
 
@@ -313,7 +312,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.whole.clear()
 	b.edges = b.edges[:0]
 	b.tried.clear()
-	b.lacksWood, b.pieces = false, 0
+	b.lacksWood = false
 }
 
 // options is the memory of the candidates that are tried. One that is not looked at any more is given back, for the

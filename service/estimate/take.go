@@ -35,7 +35,6 @@ type bought struct {
 // take works out what a layout needs and what that costs, without labour; with full it also lists the cutting plans and
 // the bill.
 func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t takeOff, err error) {
-	w.pieces += len(w.runs)
 	w.taken.priced += len(w.runs)
 	t.shapes = w.at[:0]
 	for i := range w.runs {

@@ -47,9 +47,22 @@ func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(s
 		}
 		return other, false
 	}
+	maybe := func(short bool) (other T, found bool) {
+		if more, any := m.propose(order, seams, short, false); any {
+			other, err := try(more, false)
+			return other, err == nil
+		}
+		return other, false
+	}
 	if seen {
 		if other, found := surely(errors.Is(err, errWood)); found {
 			return other, nil
+		}
+		if errors.Is(err, errWood) { // whole it is refused for certain: that is told only where nothing else can be made
+			if other, found := maybe(true); found {
+				return other, nil
+			}
+			return try(seams, false)
 		}
 		made, err = try(seams, false)
 	}
@@ -62,10 +75,8 @@ func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(s
 			return other, nil
 		}
 	}
-	if more, any := m.propose(order, seams, short, false); any {
-		if other, err := try(more, false); err == nil {
-			return other, nil
-		}
+	if other, found := maybe(short); found {
+		return other, nil
 	}
 	return made, err
 }
