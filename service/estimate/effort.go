@@ -81,7 +81,7 @@ func (m *Maker) chosen(runs int) { m.took = took{m.bench.effort(), m.bench.tried
 
 // mayTake reports whether there is room for so large a part of the top that was made last.
 func (m *Maker) mayTake(part int) bool {
-	return m.Effort()+m.took.effort/part <= m.most.effort && m.took.pieces/part <= m.most.pieces
+	return m.Effort()+m.took.effort/part <= mostBeside && m.took.pieces/part <= mostPieces
 }
 
 // leaveOut says of an answer what was not worked out beside it, and how to ask for it.

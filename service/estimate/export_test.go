@@ -3,7 +3,6 @@ package estimate
 import (
 	"context"
 	"fmt"
-	"math"
 	"reflect"
 	"slices"
 
@@ -132,12 +131,11 @@ func HoldTrials(m *Maker, order Order) (candidates, costs int, wrong string) {
 	return candidates, costs, ""
 }
 
-// Forgetful makes a maker that tries and reckons anew what it has tried before. As that takes more, it leaves nothing out for that.
+// Forgetful makes a maker that tries and reckons anew what it has tried before.
 func Forgetful(cat *catalogue.Snapshot) *Maker {
 	m := NewMaker(cat)
 	m.newOther()
 	m.bench.trials.off, m.other.bench.trials.off = true, true
-	m.most = took{math.MaxInt, math.MaxInt}
 	return m
 }
 

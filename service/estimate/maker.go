@@ -27,12 +27,11 @@ type Maker struct {
 	aside int    // effort of that, and of tops that were made for the same order before the one at hand
 	begun bool   // a top was, for the order at hand
 	took  took   // the top whose corners were chosen last
-	most  took   // that tops may take beside another
 }
 
 // NewMaker returns a maker for a catalogue.
 func NewMaker(cat *catalogue.Snapshot) *Maker {
-	return &Maker{cat: cat, bench: bench{bends: new(bends), taken: new(taken)}, most: took{mostBeside, mostPieces}}
+	return &Maker{cat: cat, bench: bench{bends: new(bends), taken: new(taken)}}
 }
 
 // newOther makes the maker of what a top is held against. It knows of strips what this one knows, and counts with it.
