@@ -58,26 +58,32 @@ func (m *Maker) anew() { m.aside, m.begun = 0, false }
 func (m *Maker) another() { m.aside, m.begun = m.Effort(), true }
 
 // mostBeside is how much an order may take with the tops that it is held against: another build, reckoned whole, and other ways
-// to carry it, priced with its joints; and mostPieces how many pieces all candidates of such another top may have. A top of three runs
-// is held against all of them; one of six runs, or of nine pieces, hardly against any. The estimate itself is never left out.
+// to carry it, priced with its joints; and mostPieces how many pieces all candidates of such another top may have. A top of no more
+// than freePieces is held against another one whatever it takes, which its own bounds bound: a thick counter in a U costs a tenth more
+// than it must where that is left out. One of six runs, or of nine pieces, is hardly held against any. The estimate itself is never
+// left out.
 //
 // Both are the same however often the order was looked up and whatever is remembered, so that a comparison of the corners makes what the estimate makes.
 const (
-	mostBeside = 500
+	mostBeside = 800
 	mostPieces = 700
+	freePieces = 3
 )
 
 // mayMake reports whether another top that takes as much as the one at hand may be made beside it.
-func (m *Maker) mayMake() bool { return m.mayTake(1) }
+func (m *Maker) mayMake() bool { return m.took.runs <= freePieces || m.mayTake(1) }
 
 // mayPrice reports the same of a top that is priced with the joints of the one at hand, which takes about a quarter.
 func (m *Maker) mayPrice() bool { return m.mayTake(4) }
 
 // took is what one top took.
-type took struct{ effort, pieces int }
+type took struct {
+	runs, effort int
+	pieces       int // of all its candidates
+}
 
 // chosen notes what a top took whose corners are chosen, or that is refused: it is held against others when more was looked up.
-func (m *Maker) chosen(runs int) { m.took = took{m.bench.effort(), m.bench.tried.tried * runs} }
+func (m *Maker) chosen(runs int) { m.took = took{runs, m.bench.effort(), m.bench.tried.tried * runs} }
 
 // mayTake reports whether there is room for so large a part of the top that was made last.
 func (m *Maker) mayTake(part int) bool {
