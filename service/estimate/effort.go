@@ -32,7 +32,7 @@ type taken struct {
 // begin forgets the order before.
 func (m *Maker) begin() {
 	m.anew()
-	*m.bench.taken = taken{}
+	m.took, *m.bench.taken = took{}, taken{}
 	m.bench.bends.clear()
 }
 
