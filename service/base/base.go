@@ -146,6 +146,37 @@ func (l *Line) Bare() bool {
 	return !slices.ContainsFunc(l.Parts, func(p Part) bool { return p.Kind.Carries() })
 }
 
+// Hangs reports whether nothing carries a piece, unless it is between two seams, and so between two pieces.
+func (l *Line) Hangs() bool { return l.Bare() && !(l.Seam[0] && l.Seam[1]) }
+
+// Tips reports whether a piece with no seam stands on one narrow carrier alone.
+func (l *Line) Tips() bool {
+	carriers, wide := 0, false
+	for i := range l.Parts {
+		if p := &l.Parts[i]; p.Kind.Carries() {
+			carriers++
+			wide = wide || !p.narrow()
+		}
+	}
+	return carriers == 1 && !wide && !l.Seam[0] && !l.Seam[1]
+}
+
+// Bays are the open stretches between two places, those that touch as one.
+func (l *Line) Bays(from, to measure.Length) (bays []Part) {
+	for i := range l.Parts {
+		p := l.Parts[i]
+		if p.Kind != Open || p.From < from-noise || p.To > to+noise {
+			continue
+		}
+		if n := len(bays); n > 0 && p.From-bays[n-1].To <= noise {
+			bays[n-1].To = p.To
+			continue
+		}
+		bays = append(bays, p)
+	}
+	return bays
+}
+
 // Gap is how far the piece reaches past what carries it at its start (0) or end (1).
 func (l *Line) Gap(end int) measure.Length {
 	gap := measure.Length(0)
@@ -162,14 +193,16 @@ func (l *Line) Gap(end int) measure.Length {
 	return gap
 }
 
-// At is the part under a place along the piece; nil beyond its ends.
-func (l *Line) At(along measure.Length) *Part {
-	for i := range l.Parts {
-		if p := &l.Parts[i]; along >= p.From-noise && along <= p.To+noise {
-			return p
-		}
+// Under are the parts under a place along the piece: both where two meet, none beyond its ends.
+func (l *Line) Under(along measure.Length) []Part {
+	first, behind := 0, len(l.Parts)
+	for first < behind && l.Parts[first].To < along-noise {
+		first++
 	}
-	return nil
+	for behind > first && l.Parts[behind-1].From > along+noise {
+		behind--
+	}
+	return l.Parts[first:behind]
 }
 
 // battenUnder reports whether the wall edge lies on battens all the way.

@@ -2,6 +2,7 @@ package base
 
 import (
 	"math"
+	"slices"
 
 	"seamwright/service/measure"
 	"seamwright/service/support"
@@ -158,27 +159,29 @@ func PostLoad(w measure.Pressure, b, l measure.Length, p measure.Force) measure.
 }
 
 // Beside moves a place along a run as little as it takes for what stands there, half as wide as half, to be clear of cut-outs that
-// lie over it somewhere from front to back. It reports whether it stays between two ends.
-func Beside(at, half, front, back, clear measure.Length, holes []Hole, from, to measure.Length) (measure.Length, bool) {
-	hits := func(at measure.Length) *Hole {
-		for i := range holes {
-			h := &holes[i]
-			if h.Front < back-noise && h.Front+h.Depth > front+noise && at+half > h.From-clear+noise && at-half < h.To+clear-noise {
-				return h
+// lie over it somewhere from front to back. Other is a place that is as far on the other side, or the same. It reports whether it stays
+// between two ends.
+func Beside(at, half, front, back, clear measure.Length, holes []Hole, from, to measure.Length) (best, other measure.Length, found bool) {
+	hits := func(at measure.Length) bool {
+		return slices.ContainsFunc(holes, func(h Hole) bool {
+			return h.Front < back-noise && h.Front+h.Depth > front+noise && at+half > h.From-clear+noise && at-half < h.To+clear-noise
+		})
+	}
+	if !hits(at) {
+		return at, at, at >= from-noise && at <= to+noise
+	}
+	least := measure.Length(math.Inf(1))
+	for i := range holes {
+		for _, there := range [2]measure.Length{holes[i].From - clear - half, holes[i].To + clear + half} {
+			d := measure.Length(math.Abs(float64(there - at)))
+			switch {
+			case d > least+noise || hits(there) || there < from-noise || there > to+noise:
+			case d >= least-noise:
+				other = there
+			default:
+				best, other, least, found = there, there, d, true
 			}
 		}
-		return nil
 	}
-	best, found := at, hits(at) == nil
-	if !found {
-		least := measure.Length(math.Inf(1))
-		for i := range holes {
-			for _, there := range [2]measure.Length{holes[i].From - clear - half, holes[i].To + clear + half} {
-				if d := measure.Length(math.Abs(float64(there - at))); d < least && hits(there) == nil && there >= from && there <= to {
-					best, least, found = there, d, true
-				}
-			}
-		}
-	}
-	return best, found && best >= from-noise && best <= to+noise
+	return best, other, found
 }

@@ -42,7 +42,7 @@ func TestWhatStandsBeforeNothingIsNoProp(t *testing.T) {
 	in := Part{Kind: Bracket, From: 1000, To: 1040, Front: 100, Depth: 500, Place: 2}
 	l := Lay([]Part{{Kind: Cabinet, To: 800, Depth: 600}, in}, 0, 1800, 600, [2]bool{})
 	require.Empty(t, l.Props)
-	require.Equal(t, Bracket, l.At(1020).Kind)
+	require.Equal(t, Bracket, l.Under(1020)[0].Kind)
 	deep := Part{Kind: Bracket, From: 200, To: 240, Front: 50, Depth: 200, Place: 1} // reaches behind the cabinet's front
 	require.False(t, InFront(&deep, []Part{{Kind: Cabinet, To: 800, Front: 100, Depth: 500}}))
 }
@@ -81,12 +81,16 @@ func TestWhatABracketAndALegBear(t *testing.T) {
 func TestAPlaceGivesWayToACutOut(t *testing.T) {
 	t.Parallel()
 	holes := []Hole{{From: 400, To: 600, Front: 50, Depth: 100}}
-	at, ok := Beside(450, 20, 100, 300, 10, holes, 0, 1000)
+	at, other, ok := Beside(450, 20, 100, 300, 10, holes, 0, 1000)
 	require.True(t, ok)
 	require.InDelta(t, 370, float64(at), 1e-9)
-	_, ok = Beside(500, 20, 100, 300, 10, holes, 380, 620)
+	require.InDelta(t, 370, float64(other), 1e-9, "the other side is further")
+	at, other, ok = Beside(500, 20, 100, 300, 10, holes, 0, 1000)
+	require.True(t, ok)
+	require.Equal(t, [2]measure.Length{370, 630}, [2]measure.Length{at, other}, "it is as far to either side")
+	_, _, ok = Beside(500, 20, 100, 300, 10, holes, 380, 620)
 	require.False(t, ok, "there is no room beside it")
-	at, ok = Beside(500, 20, 200, 300, 10, holes, 0, 1000)
+	at, _, ok = Beside(500, 20, 200, 300, 10, holes, 0, 1000)
 	require.True(t, ok)
 	require.InDelta(t, 500, float64(at), 1e-9, "it lies behind the cut-out")
 }
@@ -201,7 +205,7 @@ func TestPlacesBesideACutOut(t *testing.T) {
 		{"before the start", -1, 0, 300, 0, 1000, nil, -1, false},
 		{"past the end", 1001, 0, 300, 0, 1000, nil, 1001, false},
 	} {
-		at, stays := Beside(c.at, 20, c.front, c.back, 10, append(c.more, hole), c.from, c.to)
+		at, _, stays := Beside(c.at, 20, c.front, c.back, 10, append(c.more, hole), c.from, c.to)
 		require.Equal(t, c.stays, stays, c.name)
 		require.Equal(t, c.want, at, c.name)
 	}

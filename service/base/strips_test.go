@@ -127,7 +127,7 @@ func TestALineHasNoGap(t *testing.T) {
 		require.InDelta(t, float64(to), float64(end), 1e-9)
 		for _, p := range parts {
 			if p.Kind == Bracket && p.From > from {
-				require.Equal(t, Bracket, l.At((p.From+p.To)/2).Kind)
+				require.Equal(t, Bracket, l.Under((p.From + p.To) / 2)[0].Kind)
 			}
 		}
 	})

@@ -295,10 +295,13 @@ func TestWhatAPieceLiesOn(t *testing.T) {
 	require.Equal(t, measure.Length(300), l.Gap(0))
 	require.Equal(t, measure.Length(50), l.Gap(1))
 	for at, place := range map[measure.Length]int{0: 0, 99: 0, 101: 1, 301: 2, 899: 2, 901: -1, 950: -1} {
-		require.Equal(t, place, l.At(at).Place, "%g", float64(at))
+		require.Len(t, l.Under(at), 1)
+		require.Equal(t, place, l.Under(at)[0].Place, "%g", float64(at))
 	}
-	require.Nil(t, l.At(-1))
-	require.Nil(t, l.At(951))
+	require.Equal(t, l.Parts[:2], l.Under(100), "where two meet")
+	require.Equal(t, l.Parts[2:], l.Under(900))
+	require.Empty(t, l.Under(-1))
+	require.Empty(t, l.Under(951))
 }
 
 func TestBattensUnderTheWallEdge(t *testing.T) {

@@ -214,29 +214,40 @@ func (w *work) based(c *chosen) (*BaseResult, error) {
 
 // stands refuses a piece that nothing carries, or one narrow carrier alone, on which it would tip.
 func (w *work) stands(i int, line *base.Line) error {
-	carriers, wide := 0, false
-	for k := range line.Parts {
-		if p := &line.Parts[k]; p.Kind.Carries() {
-			carriers++
-			wide = wide || p.To-p.From > base.Narrow
-		}
+	switch why := w.notCarried(i, line); {
+	case why == "":
+		return nil
+	case line.Hangs():
+		return impossible("/base", why, "Add the cabinets, legs or brackets that do.")
+	default:
+		return impossible("/base", why, "Add what carries its other end.")
 	}
-	seams := 0
-	for _, seam := range line.Seam {
-		if seam {
-			seams++
-		}
-	}
-	name := w.runs[i].Name
+}
+
+// notCarried says why run i's piece does not stand on its line; empty where it does.
+func (w *work) notCarried(i int, line *base.Line) string {
 	switch {
-	case carriers == 0 && seams < 2:
-		return impossible("/base", fmt.Sprintf("Nothing that is told carries the piece of run %s.", name),
-			"Add the cabinets, legs or brackets that do.")
-	case carriers == 1 && !wide && seams == 0:
-		return impossible("/base", fmt.Sprintf("The piece of run %s would tip on the one narrow support that is told.", name),
-			"Add what carries its other end.")
+	case line.Hangs():
+		return fmt.Sprintf("Nothing that is told carries the piece of run %s.", w.runs[i].Name)
+	case line.Tips():
+		return fmt.Sprintf("The piece of run %s would tip on the one narrow support that is told.", w.runs[i].Name)
 	}
-	return nil
+	return ""
+}
+
+// notCarriedWith says which piece at corner k stands on nothing as a layout has it; empty where both stand. One between two corners
+// lies on its neighbours.
+func (w *work) notCarriedWith(k int, l *plan.Layout) string {
+	for i := k; i <= k+1; i++ {
+		if !w.toldBase(i) || i > 0 && i < len(w.runs)-1 {
+			continue
+		}
+		line := w.baseLine(i, l)
+		if why := w.notCarried(i, &line); why != "" {
+			return why
+		}
+	}
+	return ""
 }
 
 // assumeOpen notes the stretches of a piece of which nothing is told.

@@ -202,16 +202,19 @@ func (o *obstacle) wayRound() string {
 	return "Leave the cabinet open at its top (closed: false), or move it away from the seam."
 }
 
-// outOfReach is the part over which a pull part of a candidate of corner k stands in run i that nobody reaches; nil when there is
-// none.
+// outOfReach is the part over which, or over whose side, a pull part of a candidate of corner k stands in run i that nobody reaches; nil
+// when there is none.
 func outOfReach(k, i int, o *option, line *base.Line) *base.Part {
 	path := o.layout.Seams[k].Path
 	for g := range o.Hardware.Pull.Groups {
 		for _, at := range o.Hardware.Pull.Groups[g].Positions {
 			along, front := o.layout.Local(i, onPath(path, at))
-			p := line.At(min(max(along, line.From), line.To))
-			if p != nil && (p.Kind == base.Appliance || p.Closed) && front >= p.Front-noiseOfSums && front <= p.Front+p.Depth+noiseOfSums {
-				return p
+			under := line.Under(min(max(along, line.From), line.To))
+			for n := range under {
+				p := &under[n]
+				if (p.Kind == base.Appliance || p.Closed) && front >= p.Front-noiseOfSums && front <= p.Front+p.Depth+noiseOfSums {
+					return p
+				}
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,7 +10,9 @@ import (
 	"seamwright/service/base"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
+	"seamwright/service/joint"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 	"seamwright/store/demotest"
 )
 
@@ -134,4 +137,53 @@ func TestPartsOutOfReachAreRefused(t *testing.T) {
 	e, err := estimate.Make(o, cat)
 	require.NoError(t, err)
 	require.True(t, warned(e, "appliance_below"))
+}
+
+// A joint of which a piece comes to stand on nothing is excluded, and another one made: the only cabinet under run B stands in the corner,
+// which a butt with run A through takes from it. Asked for, that butt is refused for its base.
+func TestAPieceThatAJointTakesOffItsBaseIsNoPieceOfIt(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	o := deskA()
+	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in}, {Run: "B", Kind: base.Cabinet, To: 20 * in},
+		{Run: "B", Kind: base.Appliance, From: 30 * in, To: 72 * in}}
+	o.Support.Add = estimate.AddNothing
+	o.Top.Runs[1].Length, o.Base[2].To = 45*in, 45*in
+	e, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	c := candidate(&e.Corners[0], plan.Butt, plan.First)
+	require.False(t, c.Feasible)
+	require.True(t, slices.ContainsFunc(c.Findings, func(f joint.Finding) bool {
+		return f.Effect == joint.Excludes && f.Text == "Nothing that is told carries the piece of run B."
+	}))
+	require.NotEqual(t, c.Joint, e.Corners[0].Chosen)
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = "butt", estimate.ThroughFirst
+	_, err = estimate.Make(o, cat)
+	require.Error(t, err)
+	require.True(t, slices.ContainsFunc(fault.All(err), func(f *fault.Fault) bool {
+		return f.Pointer == "/base" && f.Detail == "Nothing that is told carries the piece of run B." && f.Fix != ""
+	}))
+}
+
+// A run under which all is open gets what carries it, as an open bay does.
+func TestARunUnderWhichAllIsOpenGetsWhatCarriesIt(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	for _, add := range []estimate.AddSupport{estimate.AddBrackets, estimate.AddLegs} {
+		o := deskA()
+		o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in}, {Run: "B", Kind: base.Open, To: 72 * in}}
+		o.Support.Add = add
+		e, err := estimate.Make(o, cat)
+		require.NoError(t, err, add)
+		require.True(t, e.Base.Holds, add)
+		require.NotEmpty(t, e.Base.Props, add)
+		for _, p := range e.Base.Props {
+			require.Equal(t, "B", p.Run)
+			require.True(t, p.Added)
+		}
+		o.Support.Add = estimate.AddNothing
+		_, err = estimate.Make(o, cat)
+		require.Error(t, err)
+		require.Contains(t, err.Error(), "Nothing that is told carries")
+	}
 }

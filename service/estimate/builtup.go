@@ -98,7 +98,7 @@ func (w *work) hollows(i int, l *plan.Layout) []Hollow {
 		a, b := l.Span(i, at)
 		from, to = max(from, a), min(to, b)
 	}
-	if to-from < 3*wide {
+	if to-from < 3*wide-noiseOfSums {
 		return nil
 	}
 	solid := make([]stretch, 0, 16)
@@ -167,7 +167,7 @@ func gapsIn(solid []stretch, from, to, wide measure.Length) []stretch {
 		if k < len(solid) {
 			next = min(to, solid[k].from)
 		}
-		if next-at >= wide && len(gaps) < takeoff.MostFields-1 {
+		if next-at >= wide-noiseOfSums && len(gaps) < takeoff.MostFields-1 {
 			gaps = append(gaps, stretch{at, next})
 		}
 		if k < len(solid) {

@@ -67,6 +67,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 		o.reckonSeam(w, k)
 	}
 	o.facts.NoWay = w.stoppedWith(k, o.layout)
+	o.facts.NotCarried = w.notCarriedWith(k, o.layout)
 	if w.sketching && !joint.Weigh(&o.facts).Feasible {
 		if again {
 			w.trials.note(o, &as, true, true)

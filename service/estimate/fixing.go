@@ -77,7 +77,7 @@ func (w *work) placeStretch(to []measure.Length, free stretch) []measure.Length 
 	switch {
 	case length < -tolerance:
 		return to
-	case length < w.set.FixingEdge:
+	case length < w.set.FixingEdge-tolerance:
 		return append(to, free.from+length/2)
 	}
 	gaps := max(1, int(math.Ceil(float64(length/w.set.FixingSpacing)-1e-9)))

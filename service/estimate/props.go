@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"slices"
 
 	"seamwright/service/base"
@@ -47,13 +48,11 @@ func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
 	a := adding{w: w, i: i, slab: &slab, lay: func(parts []base.Part) base.Line {
 		return w.drawn.Lay(parts, from, to, w.runs[i].Depth, w.seamsOf(i))
 	}, edge: edge}
+	if line := w.lay(i, from, to, edge); line.Hangs() {
+		a.inBays(from, to, 0)
+	}
 	for _, way := range failing(func(s *base.Way) bool { return s.Direction == support.Along && s.Instead == nil }) {
-		line := w.lay(i, from, to, edge)
-		for k := range line.Parts {
-			if p := &line.Parts[k]; p.Kind == base.Open && p.From >= way.From-noiseOfSums && p.To <= way.To+noiseOfSums {
-				a.inBay(&way, p)
-			}
-		}
+		a.inBays(way.From, way.To, w.greatest(i, &way))
 	}
 	for _, way := range failing(func(s *base.Way) bool { return s.Side == base.AtFront && s.Direction == support.Across }) {
 		a.underFront(&way)
@@ -74,13 +73,16 @@ type adding struct {
 	these []base.Part // what is tried
 }
 
-// holds reports whether every strip that the parts have to do with holds, and of those that do not whether more parts would help: what
+// holds reports whether the piece stands and every strip that the parts have to do with holds, and of those that do not whether more parts would help: what
 // reaches past them across the grain stays as it is, however many there are.
 func (a *adding) holds(parts []base.Part, concerns func(*base.Way) bool) (holds, hopeless bool) {
 	drawn := &a.w.drawn
 	defer drawn.Release(drawn.Mark())
 	a.with = append(append(a.with[:0], a.w.base.parts[a.i]...), parts...)
 	line := a.lay(a.with)
+	if line.Hangs() || line.Tips() {
+		return false, false
+	}
 	line.Edge = a.edge
 	ways := line.StripsIn(drawn, a.slab)
 	for k := range ways {
@@ -104,17 +106,31 @@ func (a *adding) kinds() []base.Kind {
 	return []base.Kind{base.Bracket, base.Legs}
 }
 
-// try puts so many of an item between two ends, from the root to the tips, and takes them when all holds. It also reports whether it
-// is hopeless with more of them.
+// try puts so many of an item between two ends, from the root to the tips, and takes them when all holds. What must stand beside a cut-out
+// and is as near on either side of it is tried on both. It also reports whether it is hopeless with more of them.
 func (a *adding) try(p Props, f *catalogue.Fastener, concerns func(*base.Way) bool, edgeToRoot measure.Length) (taken, hopeless bool) {
+	taken, hopeless, either := a.tryOn(p, f, concerns, edgeToRoot, false)
+	if !taken && either {
+		taken, hopeless, _ = a.tryOn(p, f, concerns, edgeToRoot, true)
+	}
+	return taken, hopeless
+}
+
+// tryOn tries one side of the cut-outs; either reports whether the other is as near.
+func (a *adding) tryOn(p Props, f *catalogue.Fastener, concerns func(*base.Way) bool, edgeToRoot measure.Length,
+	otherSide bool) (taken, hopeless, either bool) {
 	w := a.w
 	at := base.Middles(p.From, p.To, p.Count, w.set.PropEnd)
 	parts := slices.Grow(a.these[:0], len(at))[:len(at)]
 	a.these = parts
 	for k := range at {
-		var ok bool
-		if at[k], ok = base.Beside(at[k], f.Width/2, p.Front, p.Front+p.Reach, w.set.CutoutClear, w.base.holes[a.i], p.From+f.Width/2, p.To-f.Width/2); !ok {
-			return false, false
+		near, other, ok := base.Beside(at[k], f.Width/2, p.Front, p.Front+p.Reach, w.set.CutoutClear, w.base.holes[a.i], p.From+f.Width/2, p.To-f.Width/2)
+		if !ok {
+			return false, false, false
+		}
+		either = either || near != other
+		if at[k] = near; otherSide {
+			at[k] = other
 		}
 		parts[k] = base.Part{Kind: p.Kind, From: at[k] - f.Width/2, To: at[k] + f.Width/2, Front: p.Front, Depth: p.Reach, Place: -1,
 			Supplied: true, Item: f.Code}
@@ -124,15 +140,15 @@ func (a *adding) try(p Props, f *catalogue.Fastener, concerns func(*base.Way) bo
 	}
 	p.Positions, p.Item, p.Name, p.Working = at, f.Code, f.Name, f.WorkingLoad
 	if p.Load = w.borne(a.i, &p, edgeToRoot-p.Front, w.base.loads.Point); p.Load > p.Working || p.Spacing > w.set.PropSpacing+noiseOfSums {
-		return false, false
+		return false, false, either
 	}
 	if holds, hopeless := a.holds(parts, concerns); !holds {
-		return false, hopeless
+		return false, hopeless, either
 	}
 	p.Text = w.propsText(&p)
 	w.base.parts[a.i] = append(w.base.parts[a.i], parts...)
 	w.supplied(p)
-	return true, false
+	return true, false, either
 }
 
 // search tries ever more of ever longer items.
@@ -170,20 +186,38 @@ func (a *adding) search(p Props, reach func(*catalogue.Fastener) measure.Length,
 	return false
 }
 
+// inBays puts brackets or legs into the open bays between two places, where so much holds without, until what is there holds: what stands
+// in one may carry the next, so that the widest comes first.
+func (a *adding) inBays(from, to, without measure.Length) {
+	line := a.lay(a.w.base.parts[a.i])
+	bays := line.Bays(from, to)
+	slices.SortStableFunc(bays, func(a, b base.Part) int { return cmp.Compare(b.To-b.From, a.To-a.From) })
+	for k := range bays {
+		if holds, _ := a.holds(nil, inBay(&bays[k])); !holds {
+			a.inBay(&bays[k], without)
+		}
+	}
+}
+
+// inBay are the strips that what stands in a bay has to do with.
+func inBay(bay *base.Part) func(*base.Way) bool {
+	return func(s *base.Way) bool {
+		return !s.Props && s.To > bay.From+noiseOfSums && s.From < bay.To-noiseOfSums && (s.Direction == support.Along && s.Instead == nil ||
+			s.Direction == support.Across && s.Side != "" && s.From >= bay.From-noiseOfSums && s.To <= bay.To+noiseOfSums)
+	}
+}
+
 // inBay puts brackets from the wall, or pairs of legs, into an open bay or under an end that hangs over.
-func (a *adding) inBay(way *base.Way, bay *base.Part) {
+func (a *adding) inBay(bay *base.Part, without measure.Length) {
 	depth := a.w.runs[a.i].Depth
-	p := Props{Run: a.w.runs[a.i].Name, From: bay.From, To: bay.To, Added: true, Place: -1, Without: a.w.greatest(a.i, way)}
+	p := Props{Run: a.w.runs[a.i].Name, From: bay.From, To: bay.To, Added: true, Place: -1, Without: without}
 	for _, p.Kind = range a.kinds() {
 		if a.search(p, func(f *catalogue.Fastener) measure.Length {
 			if p.Kind == base.Legs {
 				return depth - 2*min(a.w.set.PropShort, depth/4)
 			}
 			return f.Length
-		}, func(s *base.Way) bool {
-			return !s.Props && s.To > bay.From+noiseOfSums && s.From < bay.To-noiseOfSums && (s.Direction == support.Along && s.Instead == nil ||
-				s.Direction == support.Across && s.Side != "" && s.From >= bay.From-noiseOfSums && s.To <= bay.To+noiseOfSums)
-		}, depth) {
+		}, inBay(bay), depth) {
 			return
 		}
 	}

@@ -59,6 +59,12 @@ func (w *work) refuse(k int, options []*option) error {
 			}
 		}
 	}
+	for i := range options {
+		if o := options[i]; w.wished(k, o.Joint) && o.facts.NotCarried != "" {
+			list.Add("", impossible("/base", o.facts.NotCarried, "Add the cabinets, legs or brackets that do."))
+			break
+		}
+	}
 	wish := *c
 	c.Joint, c.Through = AutoJoint, ThroughAuto
 	if best := w.best(k, options); best >= 0 {

@@ -26,7 +26,7 @@ var recessed = form{
 		end:     func(s *catalogue.Settings) measure.Length { return s.BoltEnd },
 		spacing: func(s *catalogue.Settings) measure.Length { return s.BoltSpacing },
 		many: func(seam measure.Length, s *catalogue.Settings) int {
-			if seam >= s.BoltThreeFrom {
+			if seam >= s.BoltThreeFrom-noise { // a slab as deep as that has a seam as long, rounded up or down
 				return manyBolts
 			}
 			return fewPulls

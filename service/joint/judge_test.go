@@ -101,6 +101,8 @@ func TestRules(t *testing.T) {
 		"a turning cut is hardest":           {masons, Cutting, Against, -1, "turns"},
 		"pieces that cannot be laid out exclude": {func(f *Facts) { f.NoLayout = "too short" }, Cutting, Excludes, 0,
 			"too short"},
+		"a piece that stands on nothing excludes": {func(f *Facts) { f.NotCarried = "nothing carries it" }, Strength, Excludes, 0,
+			"nothing carries it"},
 		"pieces that no wood is long enough for exclude": {func(f *Facts) { f.NoWood = "longer than any board" }, Cutting,
 			Excludes, 0, "longer than any board"},
 		"screws wear out on site": {func(f *Facts) { f.Apart = true }, Site, Against, -1, "lose their grip"},

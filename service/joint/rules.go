@@ -34,6 +34,11 @@ func judgeWay(f *Facts) (Finding, bool) {
 	return excluded(Site, f.NoWay), f.NoWay != ""
 }
 
+// judgeCarried excludes a joint of which a piece comes to stand on nothing.
+func judgeCarried(f *Facts) (Finding, bool) {
+	return excluded(Strength, f.NotCarried), f.NotCarried != ""
+}
+
 // judgeEdge: a moulded edge leaves a notch at the inner corner of a plain butt, the deeper the worse, and meets itself
 // in a miter. At an outer corner a butt turns it on the through run's end grain. An edge that is no more than eased
 // says nothing, but that a mason's miter has nothing to carry round.
