@@ -64,8 +64,9 @@ type large struct {
 const noBound = int64(1) << 62
 
 // solve returns a plan, a lower bound in units of the job, and whether the plan is proved to be the cheapest. It spends
-// about so many elementary steps at most. Of the search before, it takes nothing but the memory.
-func (l *large) solve(j *job, budget int64) (layout, int64, bool) {
+// about so many elementary steps at most. Of the search before, it takes nothing but the memory. A plan at hand, if it has strips, and
+// what nothing costs less than are where it begins.
+func (l *large) solve(j *job, budget int64, known layout, least int64) (layout, int64, bool) {
 	*l = large{j: j, loose: noBound, plans: l.plans, memory: l.memory,
 		packer: packer{j: j, cost: noBound, f: filler{j: j, ways: l.packer.f.ways, left: l.packer.f.left,
 			strip: l.packer.f.strip, live: l.packer.f.live}}}
@@ -73,8 +74,11 @@ func (l *large) solve(j *job, budget int64) (layout, int64, bool) {
 		l.plans[i] = greedy(j, skew, l.plans[i])
 		l.packer.offer(l.plans[i])
 	}
+	if len(known.stock) > 0 {
+		l.packer.offer(known)
+	}
 	j.spent += greedyWork(j)
-	root := l.root(max(areaBound(j), j.top.bound(j.least)))
+	root := l.root(max(areaBound(j), j.top.bound(j.least), least))
 	if root.bound < l.packer.cost {
 		l.buy = newPurchase(j)
 		l.rush(root, budget)
@@ -157,7 +161,7 @@ const (
 
 // rush packs purchases that are cheapest by the size of the pieces alone, each with more room to spare, until one holds
 // them. When the pieces are small, this is near the optimum, and often enough to prove it without the linear program.
-// It spends a third of the budget at most.
+// It spends a third of what is left of the budget at most.
 func (l *large) rush(root *box, budget int64) {
 	area := &l.buy.covers[0]
 	steps := mostPurchases
@@ -165,8 +169,9 @@ func (l *large) rush(root *box, budget int64) {
 		steps *= 20
 	}
 	total := area.total
+	most := l.j.spent + (budget-l.j.spent)/3
 	for _, spare := range []float64{0, 1. / 2048, 1. / 512, 1. / 128} { // shares of the pieces' size
-		left := max(0, budget/3-l.j.spent)
+		left := max(0, most-l.j.spent)
 		area.total = total * (1 + spare)
 		c := l.cheapest(root, min(steps, int(left/2/l.stepWork())))
 		if spare == 0 {

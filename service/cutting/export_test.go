@@ -19,7 +19,7 @@ func Searches(p *Problem, budget int64) (dynamic, program Searched, err error) {
 		if k == 0 {
 			lay, s.Done = new(small).solve(&j, budget)
 		} else {
-			lay, s.Bound, s.Done = new(large).solve(&j, budget)
+			lay, s.Bound, s.Done = new(large).solve(&j, budget, layout{}, 0)
 		}
 		s.Spent = j.spent
 		if k == 1 || s.Done {

@@ -9,8 +9,8 @@ const (
 )
 
 // withContent finds the cheapest purchase that the pieces can be cut from and that has the content asked for, or says
-// that this takes too long. Nothing costs less than the content alone, nor than the pieces alone: from the larger of
-// the two on, prices are tried in rising order until one suffices.
+// that this takes too long: then it gives the cheapest plan for the pieces alone, and what nothing costs less than. That is
+// the content alone and the pieces alone: from the larger of the two on, prices are tried in rising order until one suffices.
 func (d *small) withContent(states int, budget int64) (layout, bool) {
 	if d.j.top.listed < d.j.least {
 		return layout{}, false
@@ -23,11 +23,15 @@ func (d *small) withContent(states int, budget int64) (layout, bool) {
 	d.choose(true)
 	d.value()
 	d.target = max(d.j.top.cost(d.j.least), cost)
-	tries := min(mostTries, int((budget-d.j.spent)/2/tryWork))
+	tries := min(mostTries, int((budget-d.j.spent)/4/tryWork))
 	d.steps, d.boards = tries, 0
-	lay, found := d.raise()
+	joint, found := d.raise()
 	d.j.spent += int64(tries-max(0, d.steps)) * tryWork
-	return lay, found
+	if !found {
+		d.bound = d.target
+		return lay, false
+	}
+	return joint, true
 }
 
 // raise raises the target until a purchase is found that costs no more.

@@ -62,6 +62,7 @@ type small struct {
 	worth [smallKinds]float64 // least price of a piece of each kind
 	state []smallState
 
+	bound  int64 // nothing costs less than this, where the job was too large
 	target int64 // of the search for a purchase with a content: it looks for one that costs no more
 	next   int64 // least bound above the target that it met
 	steps  int   // that it may still take
@@ -80,9 +81,10 @@ type smallState struct {
 	board int16 // board between
 }
 
-// solve solves the job exactly, or says that it is too large for it or for the budget. The layout is good until the
-// next job.
+// solve solves the job exactly, or says that it is too large for it or for the budget: then the layout is a plan all the same, or
+// has no strips, and nothing costs less than the bound. The layout is good until the next job.
 func (d *small) solve(j *job, budget int64) (layout, bool) {
+	d.bound = 0
 	if len(j.need) > smallKinds || j.strips > smallStrips {
 		return layout{}, false
 	}
@@ -101,9 +103,11 @@ func (d *small) solve(j *job, budget int64) (layout, bool) {
 	d.state = slices.Grow(d.state[:0], max(states, smallGreedy))[:states]
 	clear(d.state)
 	d.choose(false)
-	if j.spent = int64(states * d.nuse); j.spent > budget/2 {
+	work := int64(states * d.nuse)
+	if work > budget/2 {
 		return layout{}, false
 	}
+	j.spent = work
 	if j.least > 0 {
 		return d.withContent(states, budget)
 	}

@@ -25,7 +25,7 @@ func TestTheTwoSolversAgree(t *testing.T) {
 		compared++
 		optimum := exact.cost(&j)
 		for _, budget := range []int64{1e3, 1e5, 1e6, 5e7} {
-			plan, bound, proved := new(large).solve(&j, budget)
+			plan, bound, proved := new(large).solve(&j, budget, layout{}, 0)
 			require.LessOrEqual(t, bound, optimum)
 			require.GreaterOrEqual(t, plan.cost(&j), optimum)
 			require.Equal(t, proved, bound >= plan.cost(&j))
@@ -121,8 +121,8 @@ func TestASearchThatIsUsedAgainFindsWhatANewOneDoes(t *testing.T) {
 			fresh := job{top: &topping{}}
 			require.NoError(t, fresh.load(&p))
 			require.NoError(t, memory.load(&p))
-			plan, bound, proved := new(large).solve(&fresh, budget)
-			again, bound2, proved2 := used.solve(&memory, budget)
+			plan, bound, proved := new(large).solve(&fresh, budget, layout{}, 0)
+			again, bound2, proved2 := used.solve(&memory, budget, layout{}, 0)
 			require.Equal(t, plan, again)
 			require.Equal(t, bound, bound2)
 			require.Equal(t, proved, proved2)

@@ -43,7 +43,7 @@ func (y *Yard) Buy(p *Problem, budget int, b *Purchase) error {
 	lay, exact := y.small.solve(j, 1000*int64(budget))
 	bound, proved := int64(0), exact
 	if !exact {
-		lay, bound, proved = y.large.solve(j, 1000*int64(budget))
+		lay, bound, proved = y.large.solve(j, 1000*int64(budget), lay, y.small.bound)
 	}
 	j.buy(p, &lay, bound, proved, b)
 	b.Spent = int((j.spent + 999) / 1000)

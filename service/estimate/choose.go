@@ -56,8 +56,37 @@ func (w *work) chooseCorners() (*chosen, error) {
 			best = other
 		}
 	}
+	if err := w.buyLast(best); err != nil {
+		return nil, err
+	}
 	w.tell(best)
 	return best, nil
+}
+
+// buyLast looks once more for the wood of the corners as they are chosen, where it may not be the cheapest. If it gets cheaper, what the
+// other ways cost more is counted anew.
+func (w *work) buyLast(c *chosen) error {
+	if !w.shed.Unproved() {
+		return nil
+	}
+	cheaper, err := w.shed.Last(func() error {
+		_, err := w.take(c.layout, c.options, nil)
+		return err
+	})
+	if err != nil || !cheaper {
+		return err
+	}
+	w.whole.clear()
+	var wrong fault.List
+	for step := range w.corners {
+		_, err := w.chooseCorner(c, w.corner(step), true, true)
+		addOnce(&wrong, err)
+	}
+	if n := len(w.corners); n > 0 {
+		last := c.options[w.corner(n-1)]
+		c.layout, c.whole = last.layout, last.Cost
+	}
+	return wrong.Err()
 }
 
 // chooseFrom makes ready to choose corners.

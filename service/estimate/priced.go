@@ -66,6 +66,9 @@ func (w *work) priced(lines []hardware.Hold) (*priced, error) {
 	if err := cmp.Or(w.ctx.Err(), err); err != nil {
 		return nil, err
 	}
+	if err := w.buyLast(c); err != nil {
+		return nil, err
+	}
 	costs, err := w.costsOf(c)
 	if err != nil {
 		return nil, fmt.Errorf("priced: %w", err)

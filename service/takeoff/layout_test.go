@@ -262,15 +262,16 @@ func TestTheBoundIsRoundedDown(t *testing.T) {
 	require.True(t, w.Optimal)
 }
 
-// The first purchase takes half, each other an eighth of what is left at most, and a little when nothing is.
+// A purchase takes a quarter of what is left at most, and a little when nothing is; the last one all of it and what is kept for it.
 func TestEffortIsSharedByThePurchasesOfATop(t *testing.T) {
 	t.Parallel()
 	e := newEffort()
-	require.Equal(t, mostEffort/2, e.share())
+	require.Equal(t, mostEffort/4, e.share())
 	e.spend(400)
-	require.Equal(t, (mostEffort-400)/8, e.share())
+	require.Equal(t, (mostEffort-400)/4, e.share())
 	e.spend(mostEffort)
 	require.Equal(t, leastShare, e.share())
+	require.Equal(t, lastShare, e.lastly())
 	e.reset()
-	require.Equal(t, mostEffort/2, e.share())
+	require.Equal(t, mostEffort/4, e.share())
 }

@@ -39,6 +39,18 @@ func (s *Shed) Reset(cat *catalogue.Snapshot) {
 // Spent is what the purchases for the top at hand took so far, in thousands of the solver's steps.
 func (s *Shed) Spent() int { return s.effort.spent }
 
+// Unproved reports whether anything was bought for the top at hand that may not be the cheapest.
+func (s *Shed) Unproved() bool { return s.effort.unproved }
+
+// Last looks once more for what is bought meanwhile, where it may not be the cheapest, with what is left and a share kept for it: that is the
+// wood of the top that is made. It reports whether anything got cheaper.
+func (s *Shed) Last(buy func() error) (cheaper bool, err error) {
+	s.effort.last, s.effort.cheaper = true, false
+	defer func() { s.effort.last = false }()
+	err = buy()
+	return s.effort.cheaper, err
+}
+
 // Economize lets the purchases that are left for the top at hand take a quarter of what they could.
 func (s *Shed) Economize() { s.effort.left /= 4 }
 

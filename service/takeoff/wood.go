@@ -192,6 +192,9 @@ func (s *Stock) blocksOf(b *Blank, run string) {
 func (s *Stock) find(strips int, kerf measure.Length, need money.Quantity) (*solution, error) {
 	for i := range s.solved {
 		if k := &s.solved[i]; k.strips == strips && k.need.Cmp(need) == 0 && slices.Equal(k.demands, s.demands) {
+			if s.effort.last && !k.bought.Optimal {
+				return k, s.again(k, kerf)
+			}
 			return k, nil
 		}
 	}
@@ -204,8 +207,28 @@ func (s *Stock) find(strips int, kerf measure.Length, need money.Quantity) (*sol
 		return nil, err
 	}
 	s.effort.spend(k.bought.Spent)
+	s.effort.unproved = s.effort.unproved || !k.bought.Optimal
 	k.buying = s.count(&k.bought)
 	return k, nil
+}
+
+// again looks for a purchase once more, of which more is known then: that it is the cheapest, that nothing is cheaper than so much, or a
+// cheaper one.
+func (s *Stock) again(k *solution, kerf measure.Length) error {
+	var more cutting.Purchase
+	if err := s.yard.Buy(s.problem(k, kerf), s.effort.lastly(), &more); err != nil {
+		return err
+	}
+	s.effort.spend(more.Spent)
+	least := max(k.bought.LowerBound, more.LowerBound)
+	if more.Cost > k.bought.Cost {
+		k.bought.LowerBound = least
+		return nil
+	}
+	s.effort.cheaper = s.effort.cheaper || more.Cost < k.bought.Cost
+	more.LowerBound = least
+	k.bought, k.buying = more, s.count(&more)
+	return nil
 }
 
 // problem is what a solution is of.
