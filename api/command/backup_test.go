@@ -287,11 +287,7 @@ func TestARestoredDatabaseIsBroughtUpToDateUnlessItShallStay(t *testing.T) {
 
 // The private server: a backup beside the running service, and a new data folder from it.
 func TestAPrivateDatabaseIsBackedUpAndRestored(t *testing.T) {
-	// not t.TempDir, whose parent keeps a server that is not root out
-	folder, err := os.MkdirTemp("", "seamwright-backup-test-")
-	require.NoError(t, err)
-	require.NoError(t, os.Chmod(folder, 0o711))
-	t.Cleanup(func() { require.NoError(t, os.RemoveAll(folder)) })
+	folder := storetest.Folder(t)
 	first, second, file := filepath.Join(folder, "first"), filepath.Join(folder, "second"), filepath.Join(folder, "shop.backup")
 	revision := regexp.MustCompile(`catalogue revision \d+`)
 	var before string

@@ -135,11 +135,7 @@ func TestAFlagGoesOverItsVariable(t *testing.T) {
 
 // The whole service on a private database: it says where it serves, answers, lets the command line use its database, and stops clean.
 func TestServeOnAPrivateDatabase(t *testing.T) {
-	// not t.TempDir, whose parent keeps a server that is not root out
-	dir, err := os.MkdirTemp("", "seamwright-main-test-")
-	require.NoError(t, err)
-	require.NoError(t, os.Chmod(dir, 0o711))
-	t.Cleanup(func() { require.NoError(t, os.RemoveAll(dir)) })
+	dir := storetest.Folder(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	read, write := io.Pipe()

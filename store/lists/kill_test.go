@@ -150,12 +150,8 @@ func urlOf(conn *pgx.Conn) string { return conn.Config().ConnString() }
 
 func TestAServerKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 	t.Parallel()
-	dir, err := os.MkdirTemp("", "seamwright-kill-test-")
-	require.NoError(t, err)
-	require.NoError(t, os.Chmod(dir, 0o711))
-	t.Cleanup(func() { require.NoError(t, os.RemoveAll(dir)) })
 	ctx := context.Background()
-	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: filepath.Join(dir, "d")})
+	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: storetest.Folder(t)})
 	require.NoError(t, err)
 	defer func() { require.NoError(t, server.Stop(ctx)) }()
 	require.NoError(t, store.Prepare(ctx, server.URL()))

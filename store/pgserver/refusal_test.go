@@ -54,7 +54,7 @@ func TestProgramsAreFoundInPathFirstThenNewestFirst(t *testing.T) {
 
 func TestAnotherVersionsClusterIsRefused(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	s := start(t, Options{DataDir: dir})
 	stop(t, s)
 	require.NoError(t, os.WriteFile(filepath.Join(s.folder.cluster(), "PG_VERSION"), []byte("9\n"), 0o600))

@@ -186,6 +186,11 @@ func TestColdStartGivesAPrivateDatabase(t *testing.T) {
 	require.Equal(t, os.FileMode(0o700), info.Mode().Perm(), "nobody else reaches the socket")
 	require.Equal(t, s.folder.account.uid, info.Sys().(*syscall.Stat_t).Uid)
 	require.NotZero(t, s.folder.account.uid, "never as root")
+
+	text, err := os.ReadFile(s.folder.logFile())
+	require.NoError(t, err)
+	require.Contains(t, string(text), "ready to accept connections")
+	require.NotContains(t, string(text), "starting up", "nobody called before it was ready")
 }
 
 // For root the owner of the folder decides, so that a cluster keeps its user.
@@ -206,7 +211,7 @@ func TestTheServerRunsAsTheOwnerOfItsFolder(t *testing.T) {
 
 func TestWarmStartKeepsTheDataAndLogsNoFatalLine(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	s := start(t, Options{DataDir: dir})
 	write(t, s.URL())
 	stop(t, s)
@@ -216,10 +221,10 @@ func TestWarmStartKeepsTheDataAndLogsNoFatalLine(t *testing.T) {
 	require.Equal(t, "oak", ask(t, again.URL(), recall))
 	text, err := os.ReadFile(again.folder.logFile())
 	require.NoError(t, err)
-	cold, warm, found := strings.Cut(string(text), "database system is shut down")
+	before, warm, found := strings.Cut(string(text), "database system is shut down")
 	require.True(t, found, string(text))
 	require.NotContains(t, warm, "FATAL")
-	require.NotContains(t, cold, "starting up")
+	require.NotContains(t, before, "starting up")
 }
 
 func TestStopDisconnectsClientsAndMayBeRepeated(t *testing.T) {

@@ -46,6 +46,7 @@ func TestRunningFindsTheServerOfAnotherProcess(t *testing.T) {
 	require.False(t, running, "no folder yet")
 	require.NoDirExists(t, dir)
 
+	require.NoError(t, os.Rename(madeDir(t), dir))
 	helper, _ := startHelper(t, dir)
 	url, running, err := Running(dir)
 	require.NoError(t, err)

@@ -3,7 +3,6 @@ package shelf_test
 import (
 	"context"
 	"fmt"
-	"os"
 	"testing"
 	"time"
 
@@ -166,10 +165,7 @@ func TestADatabaseAwayKeepsTheLastCatalogue(t *testing.T) {
 func TestAServerStoppedAndStartedAgainIsFound(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()
-	folder, err := os.MkdirTemp("", "seamwright-watch-") // not t.TempDir: the server's own user must get in
-	require.NoError(t, err)
-	t.Cleanup(func() { require.NoError(t, os.RemoveAll(folder)) })
-	require.NoError(t, os.Chmod(folder, 0o755))
+	folder := storetest.Folder(t)
 	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: folder})
 	require.NoError(t, err)
 	require.NoError(t, store.Prepare(ctx, server.URL()))

@@ -8,6 +8,9 @@ import (
 	"path/filepath"
 	"strings"
 	"syscall"
+	"testing"
+
+	"github.com/stretchr/testify/require"
 )
 
 // mostFolders bounds the search for a free folder: no machine runs that many test processes.
@@ -77,6 +80,18 @@ func tempFolder() string {
 		return memory
 	}
 	return os.TempDir()
+}
+
+// Folder returns an empty folder for a private server that a test starts itself, removed with the test. The server's user reaches it,
+// which t.TempDir is not for root. It is in memory where there is room: a server that was killed makes sure of each of a thousand files
+// when it starts again, which took most of the time of a test that kills one on a disk.
+func Folder(t testing.TB) string {
+	t.Helper()
+	dir, err := os.MkdirTemp(tempFolder(), "seamwright-own-")
+	require.NoError(t, err)
+	require.NoError(t, os.Chmod(dir, 0o711))
+	t.Cleanup(func() { require.NoError(t, os.RemoveAll(dir)) })
+	return dir
 }
 
 func removeOthers(prefix, keep string) error {
