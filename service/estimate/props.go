@@ -245,7 +245,7 @@ func (a *adding) underFront(way *base.Way) {
 			}
 			return f.Length
 		}, func(s *base.Way) bool {
-			return s.Props && s.To > from-noiseOfSums && s.From < to+noiseOfSums
+			return s.Props && s.To > from+noiseOfSums && s.From < to-noiseOfSums
 		}, overhang) {
 			return
 		}

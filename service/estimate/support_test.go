@@ -371,3 +371,45 @@ func TestBracketsHoldUpTheFrontEdgeAlone(t *testing.T) {
 		require.InDelta(t, edge[1], to, 1e-9)
 	}
 }
+
+// Two cabinets side by side whose fronts stand 2 in apart: what hangs over the one gets its bracket, whether the bracket that was told under
+// the other holds or not, and the same as with a flush cabinet there.
+func TestAnOverhangGetsItsBracketsWhateverItsNeighbourHas(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	for _, right := range []bool{false, true} {
+		bases := func(neighbour measure.Length) estimate.Order {
+			o := bar(13 * in)
+			o.Top.Runs[0].Length, o.Support.Unweighed, o.Loads.Use = 72*in, true, estimate.Worktop
+			hangs := estimate.BaseOrder{Run: "A", Kind: base.Cabinet, To: 36 * in, FromFront: far(11 * in), Depth: far(26 * in)}
+			beside := estimate.BaseOrder{Run: "A", Kind: base.Cabinet, From: 36 * in, To: 72 * in, FromFront: far(neighbour), Depth: far(37*in - neighbour)}
+			if right {
+				hangs.From, hangs.To, beside.From, beside.To = beside.From, beside.To, hangs.From, hangs.To
+			}
+			o.Base = []estimate.BaseOrder{hangs, beside}
+			return o
+		}
+		added := func(o estimate.Order) (list []estimate.Props, holds bool) {
+			e, err := estimate.Make(o, cat)
+			require.NoError(t, err)
+			for _, p := range e.Base.Props {
+				if p.Added {
+					list = append(list, p)
+				}
+			}
+			return list, e.Base.Holds
+		}
+		alone, holds := added(bases(in))
+		require.True(t, holds)
+		require.Len(t, alone, 1)
+		o := bases(13 * in)
+		told := estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 60 * in, To: 62 * in, FromFront: far(2 * in), Depth: far(11 * in)}
+		if right {
+			told.From, told.To = 10*in, 12*in
+		}
+		o.Base = append(o.Base, told)
+		beside, holds := added(o)
+		require.False(t, holds, "25 in of its neighbour hang over past one bracket")
+		require.Equal(t, alone, beside)
+	}
+}
