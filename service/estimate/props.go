@@ -153,7 +153,7 @@ func (a *adding) tryOn(p Props, f *catalogue.Fastener, concerns func(*base.Way) 
 
 // search tries ever more of ever longer items.
 func (a *adding) search(p Props, reach func(*catalogue.Fastener) measure.Length, concerns func(*base.Way) bool, root measure.Length) bool {
-	items, depth := a.w.fastenersCarrying(catalogue.SupportBracket), a.w.runs[a.i].Depth
+	items := a.w.fastenersCarrying(catalogue.SupportBracket)
 	if p.Kind == base.Legs {
 		items = a.w.fastenersCarrying(catalogue.SupportLeg)
 	}
@@ -162,7 +162,7 @@ func (a *adding) search(p Props, reach func(*catalogue.Fastener) measure.Length,
 		for _, f := range items {
 			p.Reach = reach(f)
 			if p.Front = root - p.Reach; p.Kind == base.Legs {
-				p.Front = min(a.w.set.PropShort, depth/4)
+				p.Front = a.w.set.PropShort
 			}
 			if p.Front < a.w.set.PropShort-noiseOfSums || p.Reach <= 0 {
 				continue
@@ -214,7 +214,7 @@ func (a *adding) inBay(bay *base.Part, without measure.Length) {
 	for _, p.Kind = range a.kinds() {
 		if a.search(p, func(f *catalogue.Fastener) measure.Length {
 			if p.Kind == base.Legs {
-				return depth - 2*min(a.w.set.PropShort, depth/4)
+				return depth - 2*a.w.set.PropShort
 			}
 			return f.Length
 		}, inBay(bay), depth) {

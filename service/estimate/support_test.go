@@ -413,3 +413,24 @@ func TestAnOverhangGetsItsBracketsWhateverItsNeighbourHas(t *testing.T) {
 		require.Equal(t, alone, beside)
 	}
 }
+
+// Legs under a bay stand as far behind the front edge as the shop wants nobody to hit them, and as far before the wall, in a run of
+// whatever depth that leaves room for them.
+func TestLegsStandBehindTheFrontEdgeAsTheShopWants(t *testing.T) {
+	t.Parallel()
+	for _, short := range []measure.Length{1 * in, 9 * in} {
+		shop := *demotest.Catalogue(t)
+		shop.Settings.PropShort = short
+		o := island(1*in, 60*in)
+		o.Support = estimate.SupportOrder{Add: estimate.AddLegs, Unweighed: true}
+		e, err := estimate.Make(o, &shop)
+		require.NoError(t, err)
+		require.True(t, e.Base.Holds)
+		require.Len(t, e.Base.Props, 1)
+		p := &e.Base.Props[0]
+		require.Equal(t, base.Legs, p.Kind)
+		require.Equal(t, 2*p.Count, p.Legs, "in pairs")
+		require.InDelta(t, short.Inches(), p.Front.Inches(), 1e-9)
+		require.InDelta(t, (34*in - 2*short).Inches(), p.Reach.Inches(), 1e-9)
+	}
+}
