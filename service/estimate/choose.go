@@ -134,12 +134,12 @@ func (w *work) frontLines() []hardware.Hold {
 	return lines
 }
 
-// mayBeBack reports whether run i between two corners may be held at its back: it is beside a reflex corner, and the
+// mayBeBack reports whether run i, which has a seam at both of its ends, may be held at its back: it is beside a reflex corner, and the
 // caller leaves the line open.
 func (w *work) mayBeBack(i int) bool {
 	first, last := w.group(i) // the pieces of one run are held alike
-	return w.order.Top.Fixing.FixedLine == hardware.HoldAuto && first > 0 && last < len(w.corners) &&
-		(w.corners[first-1].angle > 180*measure.Degree || w.corners[last].angle > 180*measure.Degree)
+	return w.order.Top.Fixing.FixedLine == hardware.HoldAuto && i > 0 && i < len(w.corners) &&
+		(first > 0 && w.corners[first-1].angle > 180*measure.Degree || last < len(w.corners) && w.corners[last].angle > 180*measure.Degree)
 }
 
 // forget gives the candidates of a chain back.

@@ -181,8 +181,8 @@ func TestWhatAWishAllows(t *testing.T) {
 	}
 }
 
-// Only a run between two corners is held at its back, and only beside one that turns by more than half a turn; the pieces of a run
-// together.
+// Only a run between two seams is held at its back with them, and only beside a corner that turns by more than half a turn; the pieces of a
+// run together. A run of one piece that ends freely is held as its one corner wants it.
 func TestRunsThatMayBeHeldAtTheirBack(t *testing.T) {
 	t.Parallel()
 	inner, reflex := corner{angle: 90 * measure.Degree}, corner{angle: 270 * measure.Degree}
@@ -198,7 +198,8 @@ func TestRunsThatMayBeHeldAtTheirBack(t *testing.T) {
 		{[]corner{reflex}, []bool{false, false}},
 		{[]corner{inner, seam, reflex}, []bool{false, true, true, false}},
 		{[]corner{reflex, seam, inner}, []bool{false, true, true, false}},
-		{[]corner{seam, reflex, inner}, []bool{false, false, true, false}},
+		{[]corner{seam, reflex, inner}, []bool{false, true, true, false}}, {[]corner{seam, inner}, []bool{false, false, false}},
+		{[]corner{reflex, seam}, []bool{false, true, false}},
 	} {
 		w := lone(c.corners...)
 		for i, want := range c.want {

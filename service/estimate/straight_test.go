@@ -283,3 +283,28 @@ func TestWhatARunHasToSpare(t *testing.T) {
 	require.Negative(t, spare(250*in, estimate.FullLength))
 	require.Positive(t, spare(250*in, estimate.FingerJointed))
 }
+
+// Both pieces of a run are held at the line of the run, whichever of them lies at the corner that decides: of one that goes through at a
+// reflex corner that is its wall edge, where its seam lies.
+func TestBothPiecesOfARunAreHeldAlike(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	for _, through := range []estimate.ThroughWish{estimate.ThroughFirst, "second"} {
+		o := deskA()
+		o.Top.Corners[0] = estimate.Corner{Angle: 270 * measure.Degree, Joint: plan.Butt, Through: through}
+		whole, err := estimate.Make(o, cat)
+		require.NoError(t, err)
+		for run := range 2 {
+			p := o
+			p.Top.Runs = slices.Clone(o.Top.Runs)
+			p.Top.Runs[run].StraightSeams = []estimate.StraightSeam{{At: 40 * in}}
+			e, err := estimate.Make(p, cat)
+			require.NoError(t, err)
+			require.Len(t, e.Runs, 3)
+			for i, of := range [][]int{{0, 0, 1}, {0, 1, 1}}[run] {
+				require.Equal(t, whole.Runs[of].Movement.FixedLine, e.Runs[i].Movement.FixedLine, "%s, piece %d", through, i)
+				require.Equal(t, whole.Fixing.Runs[of].FixedLine, e.Fixing.Runs[i].FixedLine)
+			}
+		}
+	}
+}

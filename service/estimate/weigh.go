@@ -38,8 +38,14 @@ func (w *work) weigh(c *chosen, k int) (list []worth) {
 			continue
 		}
 		for _, line := range w.linesOfRun(before, first) {
+			if !w.suits(k, before, j, line) {
+				continue
+			}
 			c.hold(before, k, line)
 			for _, line := range w.linesOfRun(behind, second) {
+				if !w.suits(k, behind, j, line) {
+					continue
+				}
 				c.hold(behind, k, line)
 				if o := w.bestMade(c, k, j); o != nil {
 					list = append(list, worth{j, w.sideOf(before, o, c), w.sideOf(behind, o, c),
@@ -89,6 +95,14 @@ func (w *work) linesOfRun(i int, given hardware.Hold) []hardware.Hold {
 		return []hardware.Hold{hardware.HoldFront, hardware.HoldBack}
 	}
 	return []hardware.Hold{given}
+}
+
+// suits reports whether run i may be held at a line for a joint at corner k: at its back where that joint or the run's other corner wants
+// it. A run that is made of pieces and ends freely has no other.
+func (w *work) suits(k, i int, j plan.Joint, line hardware.Hold) bool {
+	first, last := w.group(i)
+	return line != hardware.HoldBack || w.corners[k].inLine != nil || first > 0 && last < len(w.corners) ||
+		w.linesOf(k, j, nil)[0][i-k] == hardware.HoldBack
 }
 
 // sideOf is run i at the corner of a candidate.
