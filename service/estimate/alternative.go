@@ -136,7 +136,7 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		if order.Support.Add == by.add || order.Support.Add == "" && by.add == AddBrackets {
 			continue // it is what is estimated
 		}
-		if brackets, legs := w.wouldAdd(by.add); by.way == ByBrackets && brackets == 0 || by.way == ByLegs && (legs == 0 || legs == has) {
+		if brackets, legs := w.wouldAdd(by.add); by.way == ByBrackets && brackets == 0 || by.way == ByLegs && legs == has {
 			continue // it is no other way; brackets that would not do are legs already
 		}
 		o := bare

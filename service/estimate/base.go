@@ -254,7 +254,7 @@ func (w *work) partBeside(p *base.Part, i int) error {
 			continue
 		}
 		over, under := p.Kind, q.Kind
-		if under.Over() && !over.Over() {
+		if under.Over() {
 			over, under = under, over
 		}
 		switch {

@@ -280,6 +280,9 @@ func TestAPlaceAlongAPath(t *testing.T) {
 	for at, want := range map[measure.Length]plan.Point{0: {}, 250: {X: 150, Y: 200}, 500: {X: 300, Y: 400}, 800: {X: 300, Y: 700}, 1100: {X: 300, Y: 1000}} {
 		require.Equal(t, want, onPath(path, at), "%g", float64(at))
 	}
+	beyond := onPath(path, 1100+1e-9)
+	require.InDelta(t, 300, float64(beyond.X), 1e-6, "a sum of lengths may be longer by rounding")
+	require.InDelta(t, 1000, float64(beyond.Y), 1e-6)
 	require.InDelta(t, 0.7853981634*0.01*0.01*0.1*steel, pullMass(10, 100).Kilograms(), 1e-9, "a rod of steel")
 }
 
@@ -374,4 +377,26 @@ func TestATopIsLargerBeforeItIsScribed(t *testing.T) {
 	require.Equal(t, [4]measure.Length{0, 0, 2000, 600}, box())
 	w.crooked = []profiles{{wall: of(9), start: of(5), end: of(7)}}
 	require.Equal(t, [4]measure.Length{-5, 0, 2007, 609}, box())
+}
+
+// A sealant may want a wider gap than the movement needs, and that is the one to leave; an answer from before covers were told has the
+// movement's alone.
+func TestTheGapAtTheWallIsTheOneThatItsCoverAsksFor(t *testing.T) {
+	t.Parallel()
+	var r RunResult
+	r.Movement.WallGap, r.WallJoint.Width = 5, 9
+	require.Equal(t, measure.Length(5), r.GapAtWall())
+	r.WallJoint.Cover = CoverSealant
+	require.Equal(t, measure.Length(9), r.GapAtWall())
+}
+
+// Another order may do as much as a new maker's first one, whatever was spent on the order before it.
+func TestWhatTheOrderBeforeTookBoundsNothing(t *testing.T) {
+	t.Parallel()
+	m := NewMaker(&catalogue.Snapshot{})
+	require.True(t, m.mayMake() && m.mayPrice())
+	m.took = took{runs: MostRuns, effort: mostBeside + 1, pieces: 4*mostPieces + 4}
+	require.False(t, m.mayMake() || m.mayPrice())
+	m.begin()
+	require.True(t, m.mayMake() && m.mayPrice())
 }

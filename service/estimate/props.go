@@ -51,7 +51,7 @@ func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
 	if line := w.lay(i, from, to, edge); line.Hangs() {
 		a.inBays(from, to, 0)
 	}
-	for _, way := range failing(func(s *base.Way) bool { return s.Direction == support.Along && s.Instead == nil }) {
+	for _, way := range failing(func(s *base.Way) bool { return s.Direction == support.Along }) {
 		a.inBays(way.From, way.To, w.greatest(i, &way))
 	}
 	for _, way := range failing(func(s *base.Way) bool { return s.Side == base.AtFront && s.Direction == support.Across }) {
@@ -202,8 +202,8 @@ func (a *adding) inBays(from, to, without measure.Length) {
 // inBay are the strips that what stands in a bay has to do with.
 func inBay(bay *base.Part) func(*base.Way) bool {
 	return func(s *base.Way) bool {
-		return !s.Props && s.To > bay.From+noiseOfSums && s.From < bay.To-noiseOfSums && (s.Direction == support.Along && s.Instead == nil ||
-			s.Direction == support.Across && s.Side != "" && s.From >= bay.From-noiseOfSums && s.To <= bay.To+noiseOfSums)
+		return !s.Props && s.To > bay.From+noiseOfSums && s.From < bay.To-noiseOfSums && (s.Direction == support.Along ||
+			s.From >= bay.From-noiseOfSums && s.To <= bay.To+noiseOfSums)
 	}
 }
 

@@ -416,3 +416,25 @@ func TestEdgesGoOnBeyondASeam(t *testing.T) {
 		}
 	}
 }
+
+// Of a run between two corners that are to take up its swing, one that takes none up does not stand for the other: not even where the
+// other turns it away from its wall in both seasons, as a top that was made wetter than any of them.
+func TestACornerThatTakesNoSwingUpStandsForNone(t *testing.T) {
+	t.Parallel()
+	w := lone(corner{}, corner{})
+	w.top = plan.Top{Hand: plan.Right, Corners: []measure.Angle{90 * measure.Degree, 90 * measure.Degree}}
+	for range 3 {
+		w.top.Runs = append(w.top.Runs, plan.Run{Length: 2000, Depth: 600})
+	}
+	butt := plan.Joint{Kind: plan.Butt, Through: plan.First}
+	l, err := plan.Lay(w.top, []plan.Joint{butt, butt}, 0, 0)
+	require.NoError(t, err)
+	options := []*option{{}, {firstShare: 0.5}}
+	options[1].Movement.Dry.AngleChange, options[1].Movement.Humid.AngleChange = -0.02, -0.01
+	s := w.swingOf(1, l, options)
+	require.True(t, s.fromEnd)
+	require.InDelta(t, 0.5, s.share, 1e-12)
+	require.InDelta(t, -0.02, float64(s.dry), 1e-12)
+	options[0].secondShare, options[0].Movement.Humid.AngleChange = 0.25, 0.01
+	require.False(t, w.swingOf(1, l, options).fromEnd, "to its wall counts more than away from it")
+}
