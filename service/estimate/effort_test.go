@@ -137,3 +137,18 @@ func TestTheStepsCountWhatTheEffortLeavesOut(t *testing.T) {
 	}
 	require.Greater(t, perEffort[6], 1.5*perEffort[3], "twelve pieces")
 }
+
+// The same order takes the same, whatever the maker made before: also the tops that were priced beside it count once.
+func TestWhatIsPricedBesideATopCountsOnce(t *testing.T) {
+	t.Parallel()
+	m := estimate.NewMaker(demotest.Catalogue(t))
+	var efforts, steps []int
+	for range 3 {
+		e, err := m.Make(context.Background(), bar(7*in))
+		require.NoError(t, err)
+		require.NotEmpty(t, e.Base.Ways)
+		efforts, steps = append(efforts, m.Effort()), append(steps, m.Steps())
+	}
+	require.Equal(t, []int{efforts[0], efforts[0], efforts[0]}, efforts)
+	require.Equal(t, []int{steps[0], steps[0], steps[0]}, steps)
+}

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
@@ -410,5 +411,27 @@ func TestCutoutsLieBehindTheMoulding(t *testing.T) {
 		for i := range want {
 			require.InDelta(t, 0, float64(want[i].Distance(got[i])), 1e-6, "%s: %v and %v", c.Run, want, got)
 		}
+	}
+}
+
+// A base is told along the finished top: beside a moulded end it stands that much further from the slab's. Ends that are left square add
+// nothing, so that nothing stands beyond the slab's own.
+func TestABaseEndsWithTheFinishedTop(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	for _, square := range []bool{false, true} {
+		o := worktops()
+		o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
+		o.Top.Edge.InsideCorner, o.Top.Edge.SquareEnds = estimate.RemedyCoped, square
+		o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in}, {Run: "B", Kind: base.Cabinet, From: 20 * in, To: 72 * in}}
+		e, err := estimate.Make(o, cat)
+		require.NoError(t, err)
+		require.Positive(t, float64(e.Made.Moulding))
+		ends := e.Base.Runs[1].Parts
+		require.InDelta(t, 72-e.MouldedEnd(1).Inches(), ends[len(ends)-1].To.Inches(), 1e-9)
+		o.Base[1].To += 0.25 * in
+		_, err = estimate.Make(o, cat)
+		require.Error(t, err, "it would stand beyond the finished end")
+		require.Equal(t, "/base/1/to", fault.All(err)[0].Pointer)
 	}
 }

@@ -172,6 +172,7 @@ func TestCutoutsKeepAwayFromEachOtherByTheirShapes(t *testing.T) {
 		return o
 	}
 	require.Empty(t, textOf(mustMake(t, pair(10*in, 10*in)), "weak_cutout"))
+	require.Empty(t, textOf(mustMake(t, pair(9*in, 9*in)), "weak_cutout"), "their boxes overlap; 9·√2 − 10 = 2.73 in are left between them")
 	require.Contains(t, textOf(mustMake(t, pair(11*in, 0)), "weak_cutout"), "Only 1 in of wood is left between the hob and the sink cut-out")
 	for along, want := range map[measure.Length]string{10.1 * in: "only 0.1 in of wood would be left", 9 * in: "overlaps the sink cut-out"} {
 		_, err := estimate.Make(pair(along, 0), demotest.Catalogue(t))

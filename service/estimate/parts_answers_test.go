@@ -492,3 +492,27 @@ func TestTheLimitsOfAStrip(t *testing.T) {
 		require.Equal(t, c.wrong, fault.All(err)[0].Pointer)
 	}
 }
+
+// The bound of a wood whose strength no source here gives is not explained: there is none.
+func TestABoundThatIsUnknownIsNotExplained(t *testing.T) {
+	t.Parallel()
+	shop := *demotest.Catalogue(t)
+	shop.Species = slices.Clone(shop.Species)
+	o := estimate.DeflectionOrder{Units: measure.Inches, Species: "maple_sugar", Thickness: 1.5 * in, Width: 24 * in, Length: 10 * in, Direction: support.Along,
+		Support: support.Overhang, Uniform: 20 * measure.PoundPerSquareFoot, Explain: true}
+	bounds := func() (n int) {
+		a, err := estimate.Deflect(o, shop.Index())
+		require.NoError(t, err)
+		for _, x := range a.Workings {
+			if x.Name == "stress_limit" {
+				n++
+			}
+		}
+		return n
+	}
+	require.Equal(t, 1, bounds())
+	for i := range shop.Species {
+		shop.Species[i].BendingStrength.Known = false
+	}
+	require.Zero(t, bounds())
+}

@@ -50,13 +50,7 @@ func without(order Order) Order {
 }
 
 // whole is the order as sent with everything looked up, its runs whole; to part it, and to find where.
-func (m *Maker) whole(order *Order) (*work, error) {
-	if n := len(order.Top.Runs); n < 1 || n > MostRuns {
-		_, err := m.resolve(*order)
-		return nil, err
-	}
-	return m.resolve(without(*order))
-}
+func (m *Maker) whole(order *Order) (*work, error) { return m.resolve(without(*order)) }
 
 // parted makes pieces of the runs that have straight seams.
 func (m *Maker) parted(order *Order, seams [][]inLine) (*parts, error) {

@@ -308,3 +308,13 @@ func TestBothPiecesOfARunAreHeldAlike(t *testing.T) {
 		}
 	}
 }
+
+// A straight seam has no angle that could be missed: its pieces are held together by no tolerance.
+func TestAStraightSeamHasNoToleranceOfItsAngle(t *testing.T) {
+	t.Parallel()
+	o := withSeam(deskA(), 48*in)
+	o.Site.Tolerances = true
+	e := mustMake(t, o)
+	require.Nil(t, e.Corners[0].Tolerances)
+	require.NotNil(t, e.Corners[1].Tolerances)
+}

@@ -434,3 +434,44 @@ func TestLegsStandBehindTheFrontEdgeAsTheShopWants(t *testing.T) {
 		require.InDelta(t, (34*in - 2*short).Inches(), p.Reach.Inches(), 1e-9)
 	}
 }
+
+// A stiffer wood stands for that of every run, also where the run's own wood is told; what is not on sale is none.
+func TestAStifferWoodIsOnSaleAndOfAllRuns(t *testing.T) {
+	t.Parallel()
+	shop := *demotest.Catalogue(t)
+	o := bar(5 * in)
+	o.Top.Species, o.Top.Runs[0].Species = "maple_sugar", "oak_red"
+	found := map[string]bool{}
+	for range 2 {
+		e, err := estimate.Make(o, &shop)
+		require.NoError(t, err)
+		k := slices.IndexFunc(e.Base.Ways, func(a estimate.Alternative) bool { return a.Way == estimate.StifferWood })
+		require.GreaterOrEqual(t, k, 0)
+		wood := e.Base.Ways[k].Species
+		require.False(t, found[wood], "%s is sold no more", wood)
+		found[wood] = true
+		other := o
+		other.Support = estimate.SupportOrder{Add: estimate.AddNothing, Unweighed: true}
+		other.Top.Species, other.Top.Runs = wood, slices.Clone(o.Top.Runs)
+		other.Top.Runs[0].Species = ""
+		f, err := estimate.Make(other, &shop)
+		require.NoError(t, err)
+		require.True(t, f.Base.Holds)
+		require.Equal(t, f.Price.Total.Minus(e.Price.Total).String(), e.Base.Ways[k].Total.String())
+		shop.Materials = slices.DeleteFunc(slices.Clone(shop.Materials), func(m catalogue.Material) bool { return m.Lumber != nil && m.Lumber.Species == wood })
+		shop.Index()
+	}
+}
+
+// Legs as deep as one of them are no pair.
+func TestALegAsDeepAsItIsWideIsNoPair(t *testing.T) {
+	t.Parallel()
+	for depth, legs := range map[measure.Length]int{60: 1, 61: 2} {
+		o := island(1*in, 40*in)
+		o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Legs, From: 49 * in, To: 51 * in, FromFront: far(16 * in), Depth: far(depth), Supply: true})
+		o.Support.Unweighed = true
+		e := mustMake(t, o)
+		require.Equal(t, legs, e.Base.Props[0].Legs)
+		require.InDelta(t, float64(legs), needOf(e, "support_leg_900"), 0)
+	}
+}

@@ -189,3 +189,29 @@ func insideOf(outline []plan.Point, p plan.Point) bool {
 	}
 	return inside
 }
+
+// An end that goes through at a slanting corner is cut straight where the other run's wall draws back most, and scribed from there: its
+// blank must be so much longer, wherever along the end that is. Its corner towards the front reaches further than the wall does there at
+// 75°, the one at the wall at 105°.
+func TestAThroughBlankHoldsTheStraightCutOfItsEnd(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	for _, angle := range []measure.Angle{75, 105} {
+		for _, bulge := range [][]measure.Length{{0, 0, 8 * in, -9, 72 * in, -9}, {0, -9, 18 * in, -9, 22 * in, 0, 26 * in, -9, 72 * in, -9}} {
+			o := deskA()
+			o.Top.Corners[0] = estimate.Corner{Angle: angle * measure.Degree, Joint: plan.Butt, Through: estimate.ThroughFirst}
+			plain, err := estimate.Make(o, cat)
+			require.NoError(t, err)
+			o.Site.Walls = []estimate.WallOrder{{Run: "B", Edge: estimate.AtWall, Offsets: offsets(bulge...)}}
+			e, err := estimate.Make(o, cat)
+			require.NoError(t, err)
+			wall := scribe.Of(offsets(bulge...))
+			most := measure.Length(0)
+			for at := measure.Length(0); at <= e.Runs[0].Walls[0].Length; at++ {
+				most = max(most, wall.ExtraAt(at))
+			}
+			sin := measure.Length((angle * measure.Degree).Sin())
+			require.GreaterOrEqual(t, float64(e.Runs[0].Blank.Length), float64(plain.Runs[0].Blank.Length+most/sin)-0.01, "%v°, %v", float64(angle), bulge)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package estimate_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -192,4 +193,39 @@ func TestImpossibleDoorsAreRefused(t *testing.T) {
 	e, err := estimate.Make(carried(deskA(), passage.Step{Kind: passage.Door, Width: passage.LeastClear, Height: passage.LeastClear}), cat)
 	require.NoError(t, err)
 	require.False(t, e.Carrying.Joined.Passes)
+}
+
+// A lift's door that nobody told of is as wide and as high as the car.
+func TestALiftsDoorIsAsLargeAsItsCar(t *testing.T) {
+	t.Parallel()
+	e := mustMake(t, carried(deskA(), passage.Step{Kind: passage.Lift, Width: 50 * in, Depth: 60 * in, Height: 90 * in}))
+	require.Equal(t, 50*in, assumed(e, "/site/way/0/door_width"))
+	require.Equal(t, 90*in, assumed(e, "/site/way/0/door_height"))
+}
+
+// Of the boxes round a joined top that pass, the least is told: an L at 120° lies in one along either of its runs and across them, by hand
+// from its corners, whichever run comes first.
+func TestAJoinedTopGoesInTheLeastBoxThatPasses(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ first, second measure.Length }{{96 * in, 60 * in}, {60 * in, 96 * in}} {
+		o := carried(deskA(), passage.Step{Kind: passage.Door, Width: 400 * in, Height: 400 * in})
+		o.Top.Runs = []estimate.Run{{Name: "A", Length: c.first, Depth: 25.5 * in}, {Name: "B", Length: c.second, Depth: 25.5 * in}}
+		o.Top.Corners[0].Angle = 120 * measure.Degree
+		e := mustMake(t, o)
+		require.True(t, e.Carrying.Joined.Passes)
+		wall, front := e.Chain()
+		points := slices.Concat(wall, front)
+		least := math.Inf(1)
+		for i := range 2 {
+			along := unit(wall[i], wall[i+1])
+			lengths, depths := [2]float64{math.Inf(1), math.Inf(-1)}, [2]float64{math.Inf(1), math.Inf(-1)}
+			for _, p := range points {
+				x, y := float64(dot(p, along)), float64(p.Y*along.X-p.X*along.Y)
+				lengths, depths = [2]float64{min(lengths[0], x), max(lengths[1], x)}, [2]float64{min(depths[0], y), max(depths[1], y)}
+			}
+			least = min(least, (lengths[1]-lengths[0])*(depths[1]-depths[0]))
+		}
+		size := e.Carrying.Joined.Size
+		require.InDelta(t, least, float64(size.Length)*float64(size.Depth), 1)
+	}
 }

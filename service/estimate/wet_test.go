@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -108,4 +109,37 @@ func TestWoodWhoseMoistureIsNotSaid(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, w.warnings, 1)
 	require.Equal(t, "wet_wood", w.warnings[0].Code)
+}
+
+// Within 6–14 % a coefficient of the Wood Handbook says how wood moves, beyond it total shrinkage does. Of a wood of which a shop knows one
+// of them alone that one serves for both, and what is used beyond its range is warned of. The values are red oak's of that book (remembered).
+func TestWhatIsUsedBeyondItsRangeIsSaid(t *testing.T) {
+	t.Parallel()
+	all := []string{"no_coefficient", "coefficient_extrapolated", "outside_coefficient_range"}
+	for _, c := range []struct {
+		coefficient, shrinkage bool
+		humid                  measure.Moisture
+		want                   string
+	}{
+		{true, true, 13, ""}, {true, false, 13, ""}, {false, true, 13, all[0]},
+		{true, true, 16, all[2]}, {true, false, 16, all[1]}, {false, true, 16, all[2]},
+	} {
+		s := catalogue.Species{Tangential: catalogue.Property{Value: 0.00369, Known: c.coefficient},
+			ShrinkageTangential: catalogue.Property{Value: 8.6, Known: c.shrinkage}}
+		w := &work{bench: &bench{}}
+		r := &run{species: &s}
+		r.Sawn, r.wet = catalogue.FlatSawn, Moistures{Making: 8, Dry: 7, Humid: c.humid}
+		require.NoError(t, w.method(r))
+		var said []string
+		for _, x := range w.warnings {
+			if slices.Contains(all, x.Code) {
+				said = append(said, x.Code)
+			}
+		}
+		if c.want == "" {
+			require.Empty(t, said, "%v", c)
+			continue
+		}
+		require.Equal(t, []string{c.want}, said, "%v", c)
+	}
 }
