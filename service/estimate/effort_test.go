@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/base"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/store/demotest"
@@ -142,9 +143,13 @@ func TestTheStepsCountWhatTheEffortLeavesOut(t *testing.T) {
 func TestWhatIsPricedBesideATopCountsOnce(t *testing.T) {
 	t.Parallel()
 	m := estimate.NewMaker(demotest.Catalogue(t))
+	o := deskA()
+	for i := range o.Top.Runs {
+		o.Base = append(o.Base, estimate.BaseOrder{Run: o.Top.Runs[i].Name, Kind: base.Cabinet, To: o.Top.Runs[i].Length, FromFront: far(11 * in)})
+	}
 	var efforts, steps []int
 	for range 3 {
-		e, err := m.Make(context.Background(), bar(7*in))
+		e, err := m.Make(context.Background(), o)
 		require.NoError(t, err)
 		require.NotEmpty(t, e.Base.Ways)
 		efforts, steps = append(efforts, m.Effort()), append(steps, m.Steps())

@@ -139,14 +139,3 @@ func TestTheMitersLegsHaveRoomAtTheirWalls(t *testing.T) {
 		require.Greater(t, most, far*0.9, "the furthest fixing of %s follows half the shift to either side", e.Fixing.Runs[i].Run)
 	}
 }
-
-// Profiles that meet in a miter of two depths do not match; a butt cuts none of them aslant, at whatever angle.
-func TestOnlyMitersHaveProfilesThatDoNotMatch(t *testing.T) {
-	t.Parallel()
-	c := &mustMake(t, barB()).Corners[0]
-	require.Positive(t, candidate(c, plan.Miter, plan.NoSide).Geometry.ProfileMismatch)
-	for _, through := range []plan.Side{plan.First, plan.Second} {
-		require.Zero(t, candidate(c, plan.Butt, through).Geometry.ProfileMismatch)
-		require.Zero(t, candidate(c, plan.MasonsMiter, through).Geometry.ProfileMismatch)
-	}
-}
