@@ -2,9 +2,7 @@ package estimate
 
 import (
 	"errors"
-	"slices"
 
-	"seamwright/service/passage"
 	"seamwright/service/plan"
 )
 
@@ -37,9 +35,7 @@ func (w *work) wayIsShort() bool {
 	for k := range joints {
 		joints[k] = w.jointAt(k, plan.Joint{Kind: plan.Miter})
 	}
-	stops := func(i int, l *plan.Layout) bool {
-		return slices.ContainsFunc(w.walk.Through(w.carriedBox(i, l)), func(v passage.Verdict) bool { return !v.Passes })
-	}
+	stops := func(i int, l *plan.Layout) bool { return !w.walk.Passes(w.carriedBox(i, l)) }
 	w.joints = append(w.joints[:0], joints...)
 	l, err := w.layouts.lay(w)
 	if err != nil {

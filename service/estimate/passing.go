@@ -100,7 +100,8 @@ func (w *work) through(p passage.Piece, walk *passage.Walk) (steps []WayStep, pa
 func (w *work) verdicts(p passage.Piece, walk *passage.Walk) (steps []WayStep, passes bool) {
 	passes = true
 	steps = make([]WayStep, len(walk.Steps))
-	for i, v := range walk.Through(p) {
+	for i := range steps {
+		v := walk.Step(i, p)
 		steps[i] = WayStep{Kind: walk.Steps[i].Kind, Verdict: v}
 		passes = passes && v.Passes
 		w.explainStep(&walk.Steps[i], &v)

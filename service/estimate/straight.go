@@ -184,14 +184,13 @@ func (w *work) longestPiece(i int, l *plan.Layout, noWood bool) (longest measure
 		return longest, reason
 	}
 	box := w.carriedBox(i, l)
-	way, passes := w.through(box, w.walk)
-	if passes {
+	if w.walk.Passes(box) {
 		return longest, reason
 	}
 	if reason == "" {
 		reason = SeamWay
 	}
-	return min(longest, longestOf(way)-(box.Length-extent)), reason
+	return min(longest, w.walk.Longest(box.Depth, box.Thickness)-(box.Length-extent)), reason
 }
 
 // dividedAt is where the service divides run i: clear of cut-outs, corners, appliances and closed cabinets, on what carries

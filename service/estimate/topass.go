@@ -160,11 +160,7 @@ func leastOf(options []*option) (least money.Amount) {
 func (w *work) longestToPass() []measure.Length {
 	longest := make([]measure.Length, len(w.runs))
 	for i := range w.runs {
-		longest[i] = passage.Unlimited
-		p := passage.Piece{Length: w.runs[i].Length, Depth: w.blankDepth(i), Thickness: w.order.Top.Thickness}
-		for _, v := range w.walk.Through(p) {
-			longest[i] = min(longest[i], v.Longest)
-		}
+		longest[i] = w.walk.Longest(w.blankDepth(i), w.order.Top.Thickness)
 	}
 	return longest
 }
@@ -200,10 +196,8 @@ func (w *work) stopsAt(l *plan.Layout) bool {
 		return false
 	}
 	for i := range w.runs {
-		for _, v := range w.walk.Through(w.carriedBox(i, l)) {
-			if !v.Passes {
-				return true
-			}
+		if !w.walk.Passes(w.carriedBox(i, l)) {
+			return true
 		}
 	}
 	return false

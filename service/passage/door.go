@@ -4,9 +4,8 @@ import "seamwright/service/measure"
 
 // door carries a piece square through an opening as deep as a wall: its section must fit. Where depth × thickness does,
 // any length passes; else the piece may go sideways, its length across the opening.
-func (s *Step) door(p Piece) Verdict {
+func (s *Step) door(d, t float64) (r room) {
 	w, h := float64(s.Width), orNoLimit(s.Height)
-	d, t := float64(p.Depth), float64(p.Thickness)
 	if rectangleFits(d, t, w, h) {
 		hold := Tilted
 		switch {
@@ -15,8 +14,11 @@ func (s *Step) door(p Piece) Verdict {
 		case d <= w && t <= h:
 			hold = Flat
 		}
-		return Verdict{Passes: true, Hold: hold, Longest: Unlimited}
+		r.longest = Unlimited
+		r.may(hold, Unlimited)
+		return r
 	}
-	longest := measure.Length(max(longestIn(t, w, h), longestIn(d, w, h)))
-	return Verdict{Passes: fits(p, longest), Hold: Across, Longest: longest}
+	r.longest = measure.Length(max(longestIn(t, w, h), longestIn(d, w, h)))
+	r.may(Across, r.longest)
+	return r
 }

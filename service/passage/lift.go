@@ -9,21 +9,22 @@ import (
 // lift carries a piece through the door of a lift and stands it in the car. Both must hold: its section passes the door,
 // and the box lies somehow in the car. That it can be turned up on its way in is taken for granted where the door is
 // smaller than the car; Straight is what goes in without.
-func (s *Step) lift(p Piece) Verdict {
+func (s *Step) lift(d, t float64) (r room) {
 	door := Step{Kind: Door, Width: s.DoorWidth, Height: s.DoorHeight}
-	through := door.door(p)
-	longest, hold := inBox(p, s.Width, s.Depth, s.Height)
-	straight := longest
+	through := door.door(d, t)
+	r.inBox(d, t, s.Width, s.Depth, s.Height)
+	r.straight = r.longest
 	if s.DoorWidth < s.Width || s.DoorHeight < s.Height {
-		straight, _ = inBox(p, min(s.Width, s.DoorWidth), s.Depth, min(s.Height, s.DoorHeight))
+		var straight room
+		straight.inBox(d, t, min(s.Width, s.DoorWidth), s.Depth, min(s.Height, s.DoorHeight))
+		r.straight = straight.longest
 	}
-	if through.Longest < longest {
-		longest = through.Longest
-	}
-	return Verdict{Passes: fits(p, longest), Hold: hold, Longest: longest, Straight: min(straight, longest)}
+	r.longest = min(r.longest, through.longest)
+	r.straight = min(r.straight, r.longest)
+	return r
 }
 
-// inBox is the longest piece of that depth and thickness in a box, and how the given one is held in it; NoHold when it is longer.
+// inBox takes the longest piece of a depth and thickness in a box, and how shorter ones are held in it.
 //
 // In the best place one edge direction of the piece is square to an axis of the box. Then the box divides into two
 // rectangles, each of which has a rectangle in it: say the thickness t lies level. In plan a strip P × t lies in
@@ -32,15 +33,12 @@ func (s *Step) lift(p Piece) Verdict {
 // length is well over their depth from the second-order condition of the maximum, and is tried at random in the tests.
 // An orientation is at hand for every length that is said to pass. A place in which what is best so far does not lie is not looked at
 // further: it is no better, and what does not pass there is no shorter.
-func inBox(p Piece, width, depth, height measure.Length) (longest measure.Length, hold Hold) {
+func (r *room) inBox(d, t float64, width, depth, height measure.Length) {
 	axes := [3]float64{float64(width), float64(depth), float64(height)}
-	d, t := float64(p.Depth), float64(p.Thickness)
-	best, found := 0.0, NoHold
+	best := 0.0
 	try := func(l float64, h Hold) {
 		best = max(best, l)
-		if found == NoHold && fits(p, measure.Length(l)) {
-			found = h
-		}
+		r.may(h, measure.Length(l))
 	}
 	// Level first: it is the easiest. The axes are width, depth, height; the last is upright.
 	for i := 2; i >= 0; i-- {
@@ -64,5 +62,5 @@ func inBox(p Piece, width, depth, height measure.Length) (longest measure.Length
 			}
 		}
 	}
-	return measure.Length(best), found
+	r.longest = measure.Length(best)
 }

@@ -69,53 +69,37 @@ const Touching = measure.Length(1e-6)
 // Walk is a way that several pieces are carried along. What it finds it keeps for the next piece, which gets the same answer that it
 // would get alone. It is for one goroutine at a time.
 type Walk struct {
-	Steps []Step
-	found []corner
-	asked []carried
-	arcs  arcs
+	Steps    []Step
+	found    []corner
+	sections []section
+	arcs     arcs
 }
 
 // corner is a turn as a strip of some width meets it, and the longest that goes round.
 type corner struct{ width, first, second, angle, longest float64 }
 
-// carried is a piece that was carried along already.
-type carried struct {
-	piece    Piece
-	verdicts []Verdict
-}
-
 // Through says of each step of a way, in order, whether the piece passes it.
 func Through(p Piece, way []Step) []Verdict { return (&Walk{Steps: way}).Through(p) }
 
-// Through is the same for a way that others are carried along. What it returns must not be changed.
+// Through is the same for a way that others are carried along.
 func (w *Walk) Through(p Piece) []Verdict {
-	for i := range w.asked {
-		if w.asked[i].piece == p {
-			return w.asked[i].verdicts
-		}
-	}
 	out := make([]Verdict, len(w.Steps))
-	for i := range w.Steps {
-		out[i] = w.judge(&w.Steps[i], p)
+	for i := range out {
+		out[i] = w.Step(i, p)
 	}
-	w.asked = append(w.asked, carried{p, out})
 	return out
 }
 
-func (w *Walk) judge(s *Step, p Piece) (v Verdict) {
-	switch s.Kind {
-	case Door:
-		v = s.door(p)
-	case Turn:
-		v = s.turn(p, w)
-	case Lift:
-		v = s.lift(p)
-	}
-	if !v.Passes {
-		v.Hold = NoHold
-	}
-	return v
+// Step says of one step, from 0, whether the piece passes it.
+func (w *Walk) Step(i int, p Piece) Verdict { return w.of(p.Depth, p.Thickness).steps[i].verdict(p) }
+
+// Longest is the longest piece of a depth and thickness that passes all steps, Unlimited where any does.
+func (w *Walk) Longest(depth, thickness measure.Length) measure.Length {
+	return w.of(depth, thickness).longest
 }
+
+// Passes reports whether a piece passes all steps.
+func (w *Walk) Passes(p Piece) bool { return fits(p, w.Longest(p.Depth, p.Thickness)) }
 
 // round is arcs.round, remembered.
 func (w *Walk) round(width, first, second, angle float64) float64 {

@@ -157,7 +157,7 @@ func TestATurnRaisedIsTheSameWithEverythingLookedAt(t *testing.T) {
 		s := &Step{Kind: Turn, First: measure.Length(size.Draw(t, "first")), Second: measure.Length(size.Draw(t, "second")),
 			Angle: measure.Angle(rapid.SampledFrom([]float64{90, 90, 60, 120, 150}).Draw(t, "angle")) * measure.Degree, Height: measure.Length(size.Draw(t, "ceiling"))}
 		p := Piece{Length: 1000, Depth: measure.Length(size.Draw(t, "depth")), Thickness: measure.Length(rapid.Float64Range(10, 150).Draw(t, "thickness"))}
-		v := s.turn(p, new(Walk))
+		v := Through(p, []Step{*s})[0]
 		require.InDelta(t, float64(plainTurn(s, p)), float64(v.EndUp), 1e-6)
 		if v.EndUp > v.Longest {
 			raised++
@@ -204,7 +204,9 @@ func plainInBox(p Piece, width, depth, height measure.Length) (measure.Length, H
 func TestALiftIsTheSameWithEveryPlaceLookedAt(t *testing.T) {
 	t.Parallel()
 	same := func(t require.TestingT, p Piece, a, b, height measure.Length) Hold {
-		longest, hold := inBox(p, a, b, height)
+		var r room
+		r.inBox(float64(p.Depth), float64(p.Thickness), a, b, height)
+		longest, hold := r.longest, r.verdict(p).Hold
 		plain, plainHold := plainInBox(p, a, b, height)
 		require.InDelta(t, float64(plain), float64(longest), 1e-6)
 		require.Equal(t, plainHold, hold)

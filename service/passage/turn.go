@@ -8,27 +8,26 @@ import (
 )
 
 // turn carries a piece round the corner of two corridors, level or rolled about its length, and with one end raised.
-func (s *Step) turn(p Piece, w *Walk) (v Verdict) {
+func (s *Step) turn(d, t float64, w *Walk) (r room) {
 	height := orNoLimit(s.Height)
-	d, t := float64(p.Depth), float64(p.Thickness)
 	first, second, angle := float64(s.First), float64(s.Second), float64(s.Angle)
 	if width, hold, ok := narrowest(d, t, height); ok {
-		v.Longest, v.Hold = measure.Length(w.round(width, first, second, angle)), hold
+		r.longest = measure.Length(w.round(width, first, second, angle))
+		if hold == Tilted && min(d, t) <= height {
+			r.may(Flat, measure.Length(w.round(max(d, t), first, second, angle))) // which is easier
+		}
+		r.may(hold, r.longest)
 	}
-	v.Passes = fits(p, v.Longest)
-	if v.Hold == Tilted && min(d, t) <= height && fits(p, measure.Length(w.round(max(d, t), first, second, angle))) {
-		v.Hold = Flat // which is easier
-	}
-	v.EndUp = v.Longest
+	r.endUp = r.longest
 	if s.Height > 0 {
 		for _, level := range [2][2]float64{{t, d}, {d, t}} { // what lies level across the way, and what stands with the length
-			floor := leastStrip(float64(v.EndUp), level[1], height) * (1 - 1e-9) // no narrower strip takes a longer piece
+			floor := leastStrip(float64(r.endUp), level[1], height) * (1 - 1e-9) // no narrower strip takes a longer piece
 			if strip := w.roundAbove(level[0], first, second, angle, floor); strip > 0 {
-				v.EndUp = max(v.EndUp, measure.Length(longestIn(level[1], strip, height)))
+				r.endUp = max(r.endUp, measure.Length(longestIn(level[1], strip, height)))
 			}
 		}
 	}
-	return v
+	return r
 }
 
 // round is the longest rectangle of a width that can be moved, level, from a corridor of width a round a corner into
