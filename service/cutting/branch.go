@@ -68,7 +68,7 @@ const noBound = int64(1) << 62
 // what nothing costs less than are where it begins.
 func (l *large) solve(j *job, budget int64, known layout, least int64) (layout, int64, bool) {
 	*l = large{j: j, loose: noBound, plans: l.plans, memory: l.memory,
-		packer: packer{j: j, cost: noBound, f: filler{j: j, ways: l.packer.f.ways, left: l.packer.f.left,
+		packer: packer{j: j, cost: noBound, lay: l.packer.lay, f: filler{j: j, ways: l.packer.f.ways, left: l.packer.f.left,
 			strip: l.packer.f.strip, live: l.packer.f.live}}}
 	for i, skew := range [...]float64{0, 0.5, 4} {
 		l.plans[i] = greedy(j, skew, l.plans[i])

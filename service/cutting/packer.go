@@ -23,6 +23,8 @@ type packer struct {
 	whole    float64 // share from which on a dive takes a pattern for a whole strip
 	rounds   int     // of new patterns in one step of a dive
 	patience int64   // steps of one search
+
+	lay layout // the memory of plans that are begun
 }
 
 // offer keeps the plan if it is the cheapest yet.
@@ -69,12 +71,13 @@ func (p *packer) search(left, strips []int, lay *layout, patience int64) verdict
 	return v
 }
 
-// start is an empty plan, all pieces, and the strips of a purchase.
-func (p *packer) start(boards []int) (lay layout, left, strips []int) {
+// start is an empty plan, in the memory of the one before, all pieces, and the strips of a purchase.
+func (p *packer) start(boards []int) (lay *layout, left, strips []int) {
 	for _, n := range boards {
 		strips = append(strips, n*p.j.strips)
 	}
-	return layout{kinds: len(p.j.need)}, append([]int(nil), p.j.need...), strips
+	p.lay = layout{kinds: len(p.j.need), stock: p.lay.stock[:0], take: p.lay.take[:0]}
+	return &p.lay, append([]int(nil), p.j.need...), strips
 }
 
 // attempt packs a purchase by a short search, once.
@@ -89,7 +92,7 @@ func (p *packer) attempt(boards []int, patience int64) verdict {
 	p.tried[key] = true
 	p.buying = boards
 	lay, left, strips := p.start(boards)
-	v := p.search(left, strips, &lay, patience)
+	v := p.search(left, strips, lay, patience)
 	p.buying = nil
 	return v
 }
@@ -97,8 +100,9 @@ func (p *packer) attempt(boards []int, patience int64) verdict {
 // complete rounds the fractional optimum to a plan.
 func (p *packer) complete() {
 	lay, left, _ := p.start(nil)
-	p.round(left, nil, &lay, 0.7)
-	p.offer(finish(p.j, lay, left, 0))
+	p.round(left, nil, lay, 0.7)
+	*lay = finish(p.j, *lay, left, 0)
+	p.offer(*lay)
 }
 
 // pack packs a purchase for which the linear program has just been solved.
@@ -109,7 +113,7 @@ func (p *packer) pack(boards []int) verdict {
 	p.buying = boards
 	defer func() { p.buying = nil }()
 	lay, left, strips := p.start(boards)
-	v := p.search(left, strips, &lay, p.patience)
+	v := p.search(left, strips, lay, p.patience)
 	if v == unknown && p.dive(left, strips) {
 		return found
 	}

@@ -13,11 +13,9 @@ type layout struct {
 
 // add appends an empty strip and returns its row.
 func (l *layout) add(stock int) []int {
-	l.stock = append(l.stock, stock)
 	n := len(l.take)
-	for range l.kinds {
-		l.take = append(l.take, 0)
-	}
+	l.stock, l.take = append(l.stock, stock), slices.Grow(l.take, l.kinds)[:n+l.kinds]
+	clear(l.take[n:])
 	return l.take[n:]
 }
 
