@@ -254,6 +254,7 @@ type bench struct {
 	joints     []plan.Joint
 	judged     []joint.Judged
 	costs      []joint.Cost
+	longer     []step // of a sketch
 	reckoned   []reckoned
 	places     []measure.Length // of a row of fixings
 	occupied   []stretch

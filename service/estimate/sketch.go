@@ -149,9 +149,10 @@ func (p *partial) end() end {
 	if len(p.ways) == 0 {
 		return end{}
 	}
-	behind := &p.ways[len(p.ways)-1].behind
-	return end{behind.line, behind.stops}
+	return p.ways[len(p.ways)-1].behind.end()
 }
+
+func (s *side) end() end { return end{s.line, s.stops} }
 
 // chainsBeside lists the best chains, the best first, as if each corner were worth what it is with one joint at all
 // others.
@@ -169,27 +170,41 @@ func (w *work) chainsBeside(other plan.Joint, lines []hardware.Hold) []partial {
 }
 
 // extend adds a corner to every beginning that ends as it begins, where there is wood long enough for the run between,
-// and keeps the best few for each end, the best first.
-func (w *work) extend(list []partial, ways []worth, base *chosen) (longer []partial) {
+// and keeps the best few for each end, the best first. Only what is kept is written down.
+func (w *work) extend(list []partial, ways []worth, base *chosen) []partial {
+	longer := w.longer[:0]
 	for i := range list {
 		p := &list[i]
 		for k := range ways {
 			v := &ways[k]
 			if v.before.line == p.end().line && w.spareBetween(p, v, base) >= 0 {
-				longer = append(longer, partial{append(slices.Clip(p.ways), *v), p.points + v.points})
+				longer = append(longer, step{p, v, p.points + v.points})
 			}
 		}
 	}
-	slices.SortStableFunc(longer, func(a, b partial) int { return cmp.Compare(b.points, a.points) })
-	kept := longer[:0]
+	w.longer = longer
+	defer clear(longer) // it holds on to the beginnings
+	return kept(longer)
+}
+
+// kept are the best few steps for each end, the best first, written down as beginnings.
+func kept(longer []step) (list []partial) {
+	slices.SortStableFunc(longer, func(a, b step) int { return cmp.Compare(b.points, a.points) })
 	count := map[end]int{}
-	for i := range longer {
-		if e := longer[i].end(); count[e] < mostBeginnings {
-			count[e]++
-			kept = append(kept, longer[i])
+	for _, s := range longer {
+		e := s.way.behind.end()
+		if count[e]++; count[e] <= mostBeginnings {
+			list = append(list, partial{append(slices.Clip(s.from.ways), *s.way), s.points})
 		}
 	}
-	return kept
+	return list
+}
+
+// step is a beginning with one corner more.
+type step struct {
+	from   *partial
+	way    *worth
+	points float64
 }
 
 // spareBetween is by how much the piece of the run between a beginning and a corner could be longer for the longest
