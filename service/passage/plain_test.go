@@ -223,19 +223,33 @@ func TestALiftIsTheSameWithEveryPlaceLookedAt(t *testing.T) {
 	})
 }
 
-// A way that others were carried along says of a piece what a way of its own does, asked once or twice.
+// A way that others of the same section were carried along says of a piece what a way of its own does, asked once or twice; and that it
+// passes where it passes every step.
 func TestAWalkSaysOfEveryPieceWhatItSaysAlone(t *testing.T) {
 	t.Parallel()
+	passed, stopped := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		size := func(name string) measure.Length { return measure.Length(rapid.Float64Range(300, 2600).Draw(t, name)) }
 		way := []Step{{Kind: Door, Width: size("width"), Height: size("height")},
 			{Kind: Turn, First: size("first"), Second: size("second"), Angle: 90 * measure.Degree, Height: size("ceiling")},
 			{Kind: Lift, Width: size("car"), Depth: size("deep"), Height: size("high"), DoorWidth: size("door"), DoorHeight: size("door high")}}
 		walk := &Walk{Steps: way}
-		for range 4 {
-			p := Piece{Length: size("length"), Depth: size("depth"), Thickness: rapid.SampledFrom([]measure.Length{30, 40}).Draw(t, "thickness")}
-			require.Equal(t, Through(p, way), walk.Through(p))
-			require.Equal(t, Through(p, way), walk.Through(p))
+		depths := []measure.Length{size("narrow"), size("wide")}
+		for range 8 {
+			p := Piece{Length: size("length"), Depth: rapid.SampledFrom(depths).Draw(t, "depth"), Thickness: rapid.SampledFrom([]measure.Length{30, 40}).Draw(t, "thickness")}
+			alone := Through(p, way)
+			require.Equal(t, alone, walk.Through(p))
+			require.Equal(t, alone, walk.Through(p))
+			stops := slices.ContainsFunc(alone, func(v Verdict) bool { return !v.Passes })
+			require.Equal(t, !stops, walk.Passes(p))
+			require.Equal(t, min(alone[0].Longest, alone[1].Longest, alone[2].Longest), walk.Longest(p.Depth, p.Thickness))
+			if stops {
+				stopped++
+			} else {
+				passed++
+			}
 		}
 	})
+	require.Greater(t, passed, 10)
+	require.Greater(t, stopped, 10)
 }
