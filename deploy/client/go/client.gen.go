@@ -7063,10 +7063,10 @@ type Candidate struct {
 	// Carry How the real corner gets to the wood: site_template, scribe or none.
 	Carry string `json:"carry"`
 
-	// Cost Cost of the whole top with this joint, before margin and tax.
+	// Cost Cost of the whole top with this joint, before margin and tax: in the build and with the other corners of this estimate, its wood looked for less long than that of what is chosen. Asked for by itself the joint may come out otherwise, mostly cheaper: another build may suit it better, and its pieces are divided where they would not pass `site.way`, which costs more.
 	Cost string `json:"cost"`
 
-	// CostDifference Against the chosen joint.
+	// CostDifference Against the chosen joint, reckoned as `cost` is.
 	CostDifference string `json:"cost_difference"`
 
 	// Feasible Whether it can be made.
