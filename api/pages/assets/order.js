@@ -99,7 +99,8 @@ function labelled(pointer, title, control, hint = "") {
   control.id = id;
   control.setAttribute("aria-describedby", `${id}-hint ${id}-error`);
   const error = element("p", { class: "error", id: id + "-error" });
-  const box = element("div", { class: "field" }, element("label", { for: id }, title), control,
+  const wide = [...(control.options ?? [])].some((option) => option.textContent.length > 24); // it would be cut off in a column
+  const box = element("div", { class: wide ? "field wide" : "field" }, element("label", { for: id }, title), control,
     element("div", { class: "says" }, element("p", { class: "hint", id: id + "-hint" }, hint), error));
   shown.set(pointer, { control, error });
   return box;
