@@ -13,6 +13,7 @@ import (
 func (w *work) tell(c *chosen) {
 	for k := range c.corners {
 		r := &c.rivals[k]
+		w.tellDivided(k, r)
 		w.judge(r.options, r.least)
 		w.report(&c.corners[k], k, r.options, r.options[r.best])
 	}

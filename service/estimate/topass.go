@@ -180,6 +180,11 @@ func (w *work) stoppedWith(k int, l *plan.Layout) string {
 	if w.passable == nil || w.sketching {
 		return ""
 	}
+	return w.tooLongForTheWay(k, l)
+}
+
+// tooLongForTheWay says which piece at corner k is longer than what passes the way; empty where neither is.
+func (w *work) tooLongForTheWay(k int, l *plan.Layout) string {
 	for i := k; i <= k+1; i++ {
 		if w.spareWay(i, l) >= 0 {
 			continue
@@ -188,6 +193,23 @@ func (w *work) stoppedWith(k int, l *plan.Layout) string {
 			w.runs[i].Name, w.phraseUp(w.shapeOf(i, l).long), w.phraseDown(w.passable[i]))
 	}
 	return ""
+}
+
+// tellDivided says of candidates that can be made where their pieces do not pass the way, though those of the chosen one do: such a joint
+// is not the one chosen from, but what it costs counts its pieces whole, and asked for it would be made with a piece divided.
+func (w *work) tellDivided(k int, r *rivals) {
+	if w.walk == nil || w.passable != nil {
+		return
+	}
+	w.passable = w.longestToPass()
+	for _, o := range r.options {
+		if o.Feasible && o != r.options[r.best] {
+			if o.facts.Divided = w.tooLongForTheWay(k, o.layout); o.facts.Divided != "" && w.order.Top.StraightJoints != StraightForbid {
+				o.facts.Divided += " Asked for, the joint is made with it divided."
+			}
+		}
+	}
+	w.passable = nil
 }
 
 // stopsAt reports whether a piece of a layout does not pass the way.

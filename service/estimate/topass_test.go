@@ -224,3 +224,32 @@ func beforeCost(c *estimate.Candidate) int {
 	}
 	return score
 }
+
+// A joint whose piece does not pass the way, where the chosen one's does, is told so: what it is said to cost is with the piece whole, and
+// asked for it is made of two.
+func TestACandidateThatWouldBeDividedSaysSo(t *testing.T) {
+	t.Parallel()
+	cat := demotest.Catalogue(t)
+	o := carried(corner(), passage.Step{Kind: passage.Door, Width: 32 * in, Height: 78 * in},
+		passage.Step{Kind: passage.Turn, First: 40 * in, Second: 36 * in, Height: 96 * in})
+	o.Top.Thickness = in
+	o.Top.Runs = []estimate.Run{{Name: "A", Length: 116 * in, Depth: 20 * in}, {Name: "B", Length: 80.5 * in, Depth: 25 * in}}
+	e, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.Equal(t, plan.Joint{Kind: plan.Butt, Through: plan.Second}, e.Corners[0].Chosen)
+	says := func(c *estimate.Candidate) bool {
+		return slices.ContainsFunc(c.Findings, func(f joint.Finding) bool { return strings.HasSuffix(f.Text, "made with it divided.") && f.Points == 0 })
+	}
+	require.False(t, says(e.Corners[0].ChosenCandidate()))
+	through := candidate(&e.Corners[0], plan.Butt, plan.First)
+	require.True(t, through.Feasible)
+	require.True(t, says(through))
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
+	asked, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.Len(t, asked.Corners, 2, "its straight seam beside its corner")
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through, o.Top.StraightJoints = "", "", estimate.StraightForbid
+	forbidden, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.False(t, says(candidate(&forbidden.Corners[0], plan.Butt, plan.First)), "nothing is divided then")
+}

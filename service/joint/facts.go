@@ -20,6 +20,7 @@ type Facts struct {
 	NoLayout      string         // why the pieces cannot be laid out so; empty: they can
 	NoWood        string         // why no wood on sale makes the pieces; empty: it does, or is not asked for yet
 	NoWay         string         // why a piece does not pass the way to its place; empty: it does, or is not asked for
+	Divided       string         // why the joint would have a piece divided if it were asked for; empty: it would not, or is not asked yet
 	NotCarried    string         // why a piece would stand on nothing; empty: it stands, or nothing is told of it
 	CutoutTooNear string         // why a cut-out forbids the seam; empty: none does
 	OutOfReach    string         // why nobody reaches its pull parts from below; empty: they are reached

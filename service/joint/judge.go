@@ -9,7 +9,7 @@ import (
 
 // rules are applied in this order; each says at most one thing. A new rule is added here.
 var rules = [...]func(*Facts) (Finding, bool){
-	judgeLayout, judgeWood, judgeWay, judgeCarried, judgeEdge, judgeBase, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite,
+	judgeLayout, judgeWood, judgeWay, judgeDivided, judgeCarried, judgeEdge, judgeBase, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite,
 	judgeThickness, judgeLook,
 }
 

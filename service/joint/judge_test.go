@@ -101,6 +101,8 @@ func TestRules(t *testing.T) {
 		"a turning cut is hardest":           {masons, Cutting, Against, -1, "turns"},
 		"pieces that cannot be laid out exclude": {func(f *Facts) { f.NoLayout = "too short" }, Cutting, Excludes, 0,
 			"too short"},
+		"a piece that would be divided for the way is told": {func(f *Facts) { f.Divided = "longer than passes" }, Site, For, 0,
+			"longer than passes"},
 		"a piece that stands on nothing excludes": {func(f *Facts) { f.NotCarried = "nothing carries it" }, Strength, Excludes, 0,
 			"nothing carries it"},
 		"pieces that no wood is long enough for exclude": {func(f *Facts) { f.NoWood = "longer than any board" }, Cutting,

@@ -34,6 +34,11 @@ func judgeWay(f *Facts) (Finding, bool) {
 	return excluded(Site, f.NoWay), f.NoWay != ""
 }
 
+// judgeDivided tells of a joint that could only be made with a piece in two.
+func judgeDivided(f *Facts) (Finding, bool) {
+	return f.finding(Site, 0, func(w *sentence) { w.text(f.Divided) }), f.Divided != ""
+}
+
 // judgeCarried excludes a joint of which a piece comes to stand on nothing.
 func judgeCarried(f *Facts) (Finding, bool) {
 	return excluded(Strength, f.NotCarried), f.NotCarried != ""
