@@ -121,7 +121,7 @@ func (p *picture) reasons(k *estimate.Candidate) []string {
 }
 
 func weight(f joint.Finding) int {
-	if f.Effect == joint.Excludes {
+	if f.Effect == joint.Excludes || f.Rule == joint.Site && f.Points == 0 { // that a piece would be divided says what the cost leaves out
 		return 1 << 20
 	}
 	return max(f.Points, -f.Points)
