@@ -42,6 +42,21 @@ func TestBlocksTakeTheRoomThatIsReckoned(t *testing.T) {
 	})
 }
 
+// Columns that are longer than a page are reckoned as they are printed: one under the other, over the whole width.
+func TestLongColumnsAreReckonedOneUnderTheOther(t *testing.T) {
+	t.Parallel()
+	p := &printer{doc: &Document{Paper: A4, Page: "%d %s"}}
+	p.start()
+	p.pdf.AddPage()
+	p.held++
+	long := Columns{Left: []Block{Text{Text: strings.Repeat("words ", 700)}}, Right: []Block{Text{Text: "beside"}}, Share: 0.4}
+	before, high := p.pdf.GetY(), p.tall(long, 0)
+	p.block(long, 0)
+	require.NoError(t, p.pdf.Error())
+	require.InDelta(t, high, p.pdf.GetY()-before, 0.01)
+	require.Less(t, high, p.bottom-margin, "they are longer than a page only beside each other")
+}
+
 // Blocks that stand together begin a page rather than break over it, and columns begin at one height.
 func TestBlocksStandTogether(t *testing.T) {
 	t.Parallel()

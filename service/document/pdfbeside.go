@@ -34,7 +34,7 @@ func (p *printer) columns(c Columns, index int) {
 	from, whole := p.left, p.width
 	p.pdf.SetY(p.pdf.GetY() + p.over(c, index))
 	left, right := columns(whole, c.Share)
-	high := max(p.high(c.Left, left), p.high(c.Right, right))
+	high := p.beside(c)
 	if loose := c.Loose && p.held == 0 && p.pdf.GetY()+high > p.bottom; loose || high > p.bottom-margin {
 		p.blocks(c.Left)
 		p.blocks(c.Right)
@@ -52,6 +52,12 @@ func (p *printer) columns(c Columns, index int) {
 	p.left, p.width = from, whole
 	p.held--
 	p.pdf.SetXY(p.left, max(end, p.pdf.GetY()))
+}
+
+// beside is how high columns are when they stand beside each other.
+func (p *printer) beside(c Columns) float64 {
+	left, right := columns(p.width, c.Share)
+	return max(p.high(c.Left, left), p.high(c.Right, right))
 }
 
 func (p *printer) blocks(list []Block) {
@@ -176,8 +182,11 @@ func (p *printer) tall(b Block, index int) float64 {
 	case Signature:
 		return 16 + 8
 	case Columns:
-		left, right := columns(p.width, b.Share)
-		return p.over(b, index) + max(p.high(b.Left, left), p.high(b.Right, right))
+		high := p.beside(b)
+		if high > p.bottom-margin { // then they stand one under the other
+			high = p.high(b.Left, p.width) + p.high(b.Right, p.width)
+		}
+		return p.over(b, index) + high
 	case Together:
 		return p.high(b.Blocks, p.width)
 	case Fitting:
