@@ -179,6 +179,9 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 		for step := 0; step < n && settled < n; step++ {
 			otherwise, err := w.chooseCorner(c, w.corner(step), keep || round >= freeRounds, round >= freeRounds)
 			addOnce(&wrong, err)
+			if err != nil && w.proposed && w.lacksWood {
+				break // nobody is told of the others, and of other staves it is asked already
+			}
 			if settled++; otherwise {
 				settled = 1
 			}

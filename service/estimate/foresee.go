@@ -3,18 +3,19 @@ package estimate
 import (
 	"errors"
 
+	"seamwright/service/joint"
 	"seamwright/service/plan"
 )
 
 // foreseen is what a top is not worked out for when it can be seen before a joint is tried: other staves, or more pieces, will be
-// asked for.
-type foreseen struct{ wood, way bool }
+// asked for. Of a top that is proposed nobody is told what it is refused for, so that it is given up as soon as it is.
+type foreseen struct{ wood, way, proposed bool }
 
-// errWood and errWay are what is seen: a run is too long for the wood on sale, or for the way, whichever joints are at its ends. They
-// are told to nobody: what is wrong is told of the top when it is worked out.
+// What is seen is told to nobody: what is wrong is told of the top when it is worked out.
 var (
-	errWood = errors.New("a run is too long for the wood")
-	errWay  = errors.New("a run is too long for the way")
+	errWood = errors.New("a run is too long for the wood, whichever joints are at its ends")
+	errWay  = errors.New("a run is too long for the way, whichever joints are at its ends")
+	errSeam = errors.New("there is no hardware for a straight seam where it is")
 )
 
 // foresee looks for what is to be seen before a joint is tried.
@@ -25,8 +26,63 @@ func (w *work) foresee(see foreseen) error {
 		return errWood
 	case see.way && w.walk != nil && w.wayIsShort():
 		return errWay
+	case see.proposed && w.seamFails():
+		return errSeam
 	}
+	w.proposed = see.proposed
 	return nil
+}
+
+// seamFails reports whether there is no hardware for a straight seam where it is, with miters at the corners, and with butts. How long
+// its pieces are, what they stand on, and whether a cut-out lies in them depends on more than that, and is not looked at.
+func (w *work) seamFails() bool {
+	n := len(w.corners)
+	c := &chosen{options: make([]*option, n), joints: make([]plan.Joint, n), shared: w.frontLines()}
+	w.chooseFrom()
+	for k := range w.corners {
+		if w.corners[k].inLine == nil {
+			continue
+		}
+		fails := true
+		for _, j := range []plan.Joint{{Kind: plan.Miter}, {Kind: plan.Butt, Through: plan.First}, {Kind: plan.Butt, Through: plan.Second}} {
+			for other := range c.joints {
+				c.joints[other] = w.jointAt(other, j)
+			}
+			fails = fails && w.failsWithLines(c, k)
+		}
+		if fails {
+			return true
+		}
+	}
+	return false
+}
+
+// failsWithLines reports the same of the seam at corner k, with every line that its runs may have, the joints as they are.
+func (w *work) failsWithLines(c *chosen, k int) bool {
+	first, second := c.shared[k], c.shared[k+1]
+	defer func() { c.shared[k], c.shared[k+1] = first, second }()
+	for _, c.shared[k] = range w.linesOfRun(k, first) {
+		for _, c.shared[k+1] = range w.linesOfRun(k+1, second) {
+			var store [2]*option
+			options, err := w.tryPulls(k, c.joints[k], c, store[:0])
+			may := err != nil
+			for _, o := range options {
+				may = may || o.unlaid != nil || o.holds()
+			}
+			w.tried.giveBack(options, nil)
+			if may {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// holds reports whether nothing excludes a candidate but what the joints at the other ends of its pieces have a say in.
+func (o *option) holds() bool {
+	facts := o.facts
+	facts.NoWood, facts.NoWay, facts.NotCarried, facts.CutoutTooNear = "", "", "", ""
+	return joint.Weigh(&facts).Feasible
 }
 
 // wayIsShort reports whether a run that is not made of pieces yet does not pass the way whichever joints are at its ends.
@@ -59,16 +115,16 @@ func (w *work) wayIsShort() bool {
 }
 
 // joined makes something of an order; where no boards are long enough, of finger-jointed staves. It returns the staves that it is of.
-// Pieces says that what is foreseen may be told: then more pieces are asked for.
-func joined[T any](m *Maker, order *Order, pieces bool, make func(Order, foreseen) (T, *[]Assumption, error)) (T, Staves, error) {
+// See says what may be told of it: then more pieces are asked for.
+func joined[T any](m *Maker, order *Order, see foreseen, make func(Order, foreseen) (T, *[]Assumption, error)) (T, Staves, error) {
 	may, staves := joinable(&order.Top), order.Top.Staves
-	made, _, err := make(*order, foreseen{may || pieces, pieces})
-	if err == nil || !m.bench.lacksWood || !may {
+	made, _, err := make(*order, foreseen{may || see.wood, see.way, see.proposed})
+	if err == nil || !m.bench.lacksWood || !may || errors.Is(err, errSeam) {
 		return made, staves, err
 	}
 	other := *order
 	other.Top.Staves = FingerJointed
-	again, notes, second := make(other, foreseen{pieces, pieces})
+	again, notes, second := make(other, see)
 	lacks := m.bench.lacksWood
 	switch {
 	case second == nil:
@@ -76,7 +132,7 @@ func joined[T any](m *Maker, order *Order, pieces bool, make func(Order, foresee
 		return again, FingerJointed, nil
 	case errors.Is(second, errWay) || errors.Is(second, errWood):
 		return made, staves, second // as joined as may be
-	case errors.Is(err, errWood):
+	case errors.Is(err, errWood) && !see.proposed:
 		made, _, err = make(*order, foreseen{})
 		m.bench.lacksWood = lacks
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/estimate"
+	"seamwright/service/passage"
 	"seamwright/service/plan"
 	"seamwright/store/demotest"
 )
@@ -33,7 +34,7 @@ func TestWhatIsTooLongIsSeenBeforeAJointIsTried(t *testing.T) {
 	named.Top.Runs[0].StraightSeams = []estimate.StraightSeam{{At: e.Corners[0].InLine.At}}
 	same, pieces := took(named)
 	require.Equal(t, e.Price, same.Price)
-	require.Equal(t, pieces, effort)
+	require.InDelta(t, pieces, effort, perSeam, "what is proposed is looked at for its hardware first")
 	require.Positive(t, whole)
 
 	o.Top.Runs[0].Length = 260 * in
@@ -43,6 +44,53 @@ func TestWhatIsTooLongIsSeenBeforeAJointIsTried(t *testing.T) {
 	same, pieces = took(o)
 	require.Equal(t, e.Price, same.Price)
 	require.Equal(t, pieces, effort)
+}
+
+// perSeam is the most that it takes to see whether there is hardware for a straight seam: held at both lines, with three kinds of joints.
+const perSeam = 12
+
+// A run is not divided where there is no hardware for its seam, and the rest of the top is not worked out to find that out.
+func TestThatASeamHoldsNowhereIsSeenBeforeACornerIsTried(t *testing.T) {
+	t.Parallel()
+	m := estimate.NewMaker(demotest.Catalogue(t))
+	o := carried(deskA(), turning(28*in))
+	o.Top.Runs[0].Length, o.Top.Runs[0].Depth = 140*in, 4*in
+	took := func(o estimate.Order) (*estimate.Estimate, int) {
+		t.Helper()
+		e, err := m.Make(context.Background(), o)
+		require.NoError(t, err)
+		return e, m.Effort()
+	}
+	e, effort := took(o)
+	require.Len(t, e.Corners, 1, "no bolt and no screw has room in 4 in")
+	require.True(t, warned(e, "piece_does_not_pass"))
+	o.Top.StraightJoints = estimate.StraightForbid
+	_, whole := took(o)
+	require.InDelta(t, whole, effort, perSeam)
+}
+
+// A top whose pieces do not pass however it is divided is divided once, not once for what is sure and once for what may be.
+func TestTheSameSeamsAreWorkedOutOnce(t *testing.T) {
+	t.Parallel()
+	m := estimate.NewMaker(demotest.Catalogue(t))
+	o := carried(deskA(), turning(28*in), passage.Step{Kind: passage.Door, Width: 28 * in, Height: 50 * in})
+	o.Top.Runs[0].Length, o.Top.Runs[1].Length, o.Top.Runs[1].Depth = 140*in, 95*in, 60*in
+	took := func(o estimate.Order) (*estimate.Estimate, int) {
+		t.Helper()
+		e, err := m.Make(context.Background(), o)
+		require.NoError(t, err)
+		return e, m.Effort()
+	}
+	e, effort := took(o)
+	require.True(t, warned(e, "piece_does_not_pass"))
+	require.Len(t, e.Corners, 2)
+	named := o
+	named.Top.Runs = append([]estimate.Run(nil), o.Top.Runs...)
+	named.Top.Runs[0].StraightSeams = []estimate.StraightSeam{{At: e.Corners[0].InLine.At}}
+	_, pieces := took(named)
+	o.Top.StraightJoints = estimate.StraightForbid
+	_, whole := took(o)
+	require.InDelta(t, whole+pieces, effort, perSeam)
 }
 
 // What an order takes does not depend on what the maker made before, be it refused before anything is looked up.

@@ -49,7 +49,7 @@ func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 // once. When the context ends, it stops at the next candidate and returns the context's error.
 func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
 	m.begin()
-	d, err := divided(ctx, m, &order, func(seams [][]inLine, pieces bool) (draft, error) { return m.makeOf(ctx, &order, seams, pieces) })
+	d, err := divided(ctx, m, &order, func(seams [][]inLine, see foreseen) (draft, error) { return m.makeOf(ctx, &order, seams, see) })
 	if err != nil {
 		return nil, err
 	}
@@ -75,15 +75,15 @@ func (m *Maker) finish(ctx context.Context, d *draft) (*Estimate, error) {
 }
 
 // makeOf works out an order with straight seams in its runs, if any.
-func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine, pieces bool) (draft, error) {
+func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine, see foreseen) (draft, error) {
 	if !anySeam(seams) {
-		return m.makeJoined(ctx, *order, pieces)
+		return m.makeJoined(ctx, *order, see)
 	}
 	p, err := m.parted(order, seams)
 	if err != nil {
 		return draft{}, err
 	}
-	d, err := m.makeJoined(ctx, p.order, pieces)
+	d, err := m.makeJoined(ctx, p.order, see)
 	if err != nil {
 		return draft{}, p.refusal(err)
 	}
@@ -92,8 +92,8 @@ func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine, piec
 }
 
 // makeJoined works out an order whose runs are pieces; where no boards are long enough, of finger-jointed staves.
-func (m *Maker) makeJoined(ctx context.Context, order Order, pieces bool) (draft, error) {
-	e, staves, err := joined(m, &order, pieces, func(o Order, see foreseen) (*Estimate, *[]Assumption, error) {
+func (m *Maker) makeJoined(ctx context.Context, order Order, see foreseen) (draft, error) {
+	e, staves, err := joined(m, &order, see, func(o Order, see foreseen) (*Estimate, *[]Assumption, error) {
 		e, err := m.make(ctx, o, see)
 		if err != nil {
 			return nil, nil, err
@@ -132,12 +132,12 @@ func (m *Maker) weigh(ctx context.Context, order Order, e *Estimate) (*Estimate,
 func (m *Maker) make(ctx context.Context, order Order, see foreseen) (*Estimate, error) {
 	w, err := m.resolve(order)
 	if err == nil {
+		w.ctx = ctx
 		err = w.foresee(see)
 	}
 	if err != nil {
 		return nil, err
 	}
-	w.ctx = ctx
 	chosen, err := w.chooseCorners()
 	m.chosen(len(w.runs))
 	if err := cmp.Or(ctx.Err(), err); err != nil {
@@ -149,20 +149,20 @@ func (m *Maker) make(ctx context.Context, order Order, see foreseen) (*Estimate,
 // Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
 func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
 	m.begin()
-	return divided(ctx, m, &order, func(seams [][]inLine, pieces bool) (*Comparison, error) {
-		return m.compareOf(ctx, &order, seams, pieces)
+	return divided(ctx, m, &order, func(seams [][]inLine, see foreseen) (*Comparison, error) {
+		return m.compareOf(ctx, &order, seams, see)
 	})
 }
 
-func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine, pieces bool) (*Comparison, error) {
+func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine, see foreseen) (*Comparison, error) {
 	if !anySeam(seams) {
-		return m.compareJoined(ctx, *order, pieces)
+		return m.compareJoined(ctx, *order, see)
 	}
 	p, err := m.parted(order, seams)
 	if err != nil {
 		return nil, err
 	}
-	c, err := m.compareJoined(ctx, p.order, pieces)
+	c, err := m.compareJoined(ctx, p.order, see)
 	if err != nil {
 		return nil, p.refusal(err)
 	}
@@ -170,8 +170,8 @@ func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine, p
 	return c, nil
 }
 
-func (m *Maker) compareJoined(ctx context.Context, order Order, pieces bool) (*Comparison, error) {
-	c, _, err := joined(m, &order, pieces, func(o Order, see foreseen) (*Comparison, *[]Assumption, error) {
+func (m *Maker) compareJoined(ctx context.Context, order Order, see foreseen) (*Comparison, error) {
+	c, _, err := joined(m, &order, see, func(o Order, see foreseen) (*Comparison, *[]Assumption, error) {
 		c, err := m.compare(ctx, o, see)
 		if err != nil {
 			return nil, nil, err
@@ -184,12 +184,12 @@ func (m *Maker) compareJoined(ctx context.Context, order Order, pieces bool) (*C
 func (m *Maker) compare(ctx context.Context, order Order, see foreseen) (*Comparison, error) {
 	w, err := m.resolve(order)
 	if err == nil {
+		w.ctx = ctx
 		err = w.foresee(see)
 	}
 	if err != nil {
 		return nil, err
 	}
-	w.ctx = ctx
 	if w.layers > 1 && order.Top.Build == "" && order.Top.Construction != Panel { // whichever way an estimate takes
 		if e, err := m.make(ctx, order, foreseen{}); err == nil {
 			e, err = m.builds(ctx, order, e)

@@ -163,7 +163,7 @@ func (w *work) chainsBeside(other plan.Joint, lines []hardware.Hold) []partial {
 	}
 	defer w.forget(base)
 	list := []partial{{}}
-	for step := range w.corners {
+	for step := 0; step < len(w.corners) && len(list) > 0; step++ {
 		list = w.extend(list, w.weigh(base, w.corner(step)), base)
 	}
 	return list

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"seamwright/service/joint"
 	"seamwright/service/measure"
@@ -36,23 +37,27 @@ func (c *Comparison) stopped() bool { return c != nil && c.stops }
 // first of those that are too long whichever joints are at their ends, then of all that are as the longest joints have them.
 //
 // Common practice: a seam that is not there is the best one.
-func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(seams [][]inLine, pieces bool) (T, error)) (T, error) {
+func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(seams [][]inLine, see foreseen) (T, error)) (T, error) {
 	seams := seamsNamed(&order.Top)
-	made, err := try(seams, order.Top.StraightJoints != StraightForbid)
+	pieces := order.Top.StraightJoints != StraightForbid
+	made, err := try(seams, foreseen{wood: pieces, way: pieces})
 	seen := errors.Is(err, errWay) || errors.Is(err, errWood) // before it was made
-	surely := func(short bool) (other T, found bool) {
-		if more, any := m.propose(order, seams, short, true); any {
-			other, err := try(more, false)
-			return other, err == nil && !other.stopped()
+	var last proposed[T]
+	propose := func(short, sure bool) bool {
+		more, any := m.propose(order, seams, short, sure)
+		if any && !last.is(more) {
+			last.seams = more
+			last.made, last.err = try(more, foreseen{proposed: true})
 		}
-		return other, false
+		return any && last.err == nil
 	}
-	maybe := func(short bool) (other T, found bool) {
-		if more, any := m.propose(order, seams, short, false); any {
-			other, err := try(more, false)
-			return other, err == nil
-		}
-		return other, false
+	surely := func(short bool) (T, bool) {
+		found := propose(short, true) && !last.made.stopped()
+		return last.made, found
+	}
+	maybe := func(short bool) (T, bool) {
+		found := propose(short, false)
+		return last.made, found
 	}
 	if seen {
 		if other, found := surely(errors.Is(err, errWood)); found {
@@ -62,9 +67,9 @@ func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(s
 			if other, found := maybe(true); found {
 				return other, nil
 			}
-			return try(seams, false)
+			return try(seams, foreseen{})
 		}
-		made, err = try(seams, false)
+		made, err = try(seams, foreseen{})
 	}
 	short := err != nil && m.bench.lacksWood
 	if ctx.Err() != nil || order.Top.StraightJoints == StraightForbid || !short && !made.stopped() {
@@ -79,6 +84,18 @@ func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(s
 		return other, nil
 	}
 	return made, err
+}
+
+// proposed is what was made of the straight seams that were proposed last.
+type proposed[T any] struct {
+	seams [][]inLine
+	made  T
+	err   error
+}
+
+// is reports whether these seams were.
+func (p *proposed[T]) is(seams [][]inLine) bool {
+	return slices.EqualFunc(p.seams, seams, func(a, b []inLine) bool { return slices.Equal(a, b) })
 }
 
 // chooseToPass chooses corners so that all pieces pass the way, as a seam that is not there is the best one; nil where none

@@ -60,6 +60,7 @@ type work struct {
 
 	kept      []plan.Joint   // the only joints that are tried; nil: all
 	sketching bool           // wood costs what its size does; no boards are chosen for it
+	proposed  bool           // nobody is told what it is refused for
 	usual     float64        // what the first top that was sketched costs; 0: none yet
 	fromEnd   bool           // the corners are gone through from the chain's end
 	reach     measure.Length // of the furthest-reaching part on sale; 0 until it is asked for
