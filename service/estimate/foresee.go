@@ -34,8 +34,10 @@ func (w *work) foresee(see foreseen) error {
 }
 
 // seamFails reports whether there is no hardware for a straight seam where it is, with miters at the corners, and with butts. How long
-// its pieces are, what they stand on, and whether a cut-out lies in them depends on more than that, and is not looked at.
+// its pieces are, what they stand on, and whether a cut-out lies in them depends on more than that, and is not looked at. These few tries
+// are not taken from those of the choice.
 func (w *work) seamFails() bool {
+	defer func(tried int) { w.tried.tried = tried }(w.tried.tried)
 	n := len(w.corners)
 	c := &chosen{options: make([]*option, n), joints: make([]plan.Joint, n), shared: w.frontLines()}
 	w.chooseFrom()
@@ -43,18 +45,26 @@ func (w *work) seamFails() bool {
 		if w.corners[k].inLine == nil {
 			continue
 		}
-		fails := true
+		fails, laid := true, false
 		for _, j := range []plan.Joint{{Kind: plan.Miter}, {Kind: plan.Butt, Through: plan.First}, {Kind: plan.Butt, Through: plan.Second}} {
 			for other := range c.joints {
 				c.joints[other] = w.jointAt(other, j)
 			}
-			fails = fails && w.failsWithLines(c, k)
+			if w.joints = append(w.joints[:0], c.joints...); fails && w.canBeLaid() {
+				fails, laid = w.failsWithLines(c, k), true
+			}
 		}
-		if fails {
+		if fails && laid {
 			return true
 		}
 	}
 	return false
+}
+
+// canBeLaid reports whether a top can be laid out with the joints at hand.
+func (w *work) canBeLaid() bool {
+	_, err := w.layouts.lay(w)
+	return err == nil
 }
 
 // failsWithLines reports the same of the seam at corner k, with every line that its runs may have, the joints as they are.
@@ -67,7 +77,7 @@ func (w *work) failsWithLines(c *chosen, k int) bool {
 			options, err := w.tryPulls(k, c.joints[k], c, store[:0])
 			may := err != nil
 			for _, o := range options {
-				may = may || o.unlaid != nil || o.holds()
+				may = may || o.holds()
 			}
 			w.tried.giveBack(options, nil)
 			if may {

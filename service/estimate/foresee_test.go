@@ -34,7 +34,7 @@ func TestWhatIsTooLongIsSeenBeforeAJointIsTried(t *testing.T) {
 	named.Top.Runs[0].StraightSeams = []estimate.StraightSeam{{At: e.Corners[0].InLine.At}}
 	same, pieces := took(named)
 	require.Equal(t, e.Price, same.Price)
-	require.InDelta(t, pieces, effort, perSeam, "what is proposed is looked at for its hardware first")
+	require.Equal(t, pieces, effort)
 	require.Positive(t, whole)
 
 	o.Top.Runs[0].Length = 260 * in
@@ -45,9 +45,6 @@ func TestWhatIsTooLongIsSeenBeforeAJointIsTried(t *testing.T) {
 	require.Equal(t, e.Price, same.Price)
 	require.Equal(t, pieces, effort)
 }
-
-// perSeam is the most that it takes to see whether there is hardware for a straight seam: held at both lines, with three kinds of joints.
-const perSeam = 12
 
 // A run is not divided where there is no hardware for its seam, and the rest of the top is not worked out to find that out.
 func TestThatASeamHoldsNowhereIsSeenBeforeACornerIsTried(t *testing.T) {
@@ -66,7 +63,7 @@ func TestThatASeamHoldsNowhereIsSeenBeforeACornerIsTried(t *testing.T) {
 	require.True(t, warned(e, "piece_does_not_pass"))
 	o.Top.StraightJoints = estimate.StraightForbid
 	_, whole := took(o)
-	require.InDelta(t, whole, effort, perSeam)
+	require.Equal(t, whole, effort)
 }
 
 // A top whose pieces do not pass however it is divided is divided once, not once for what is sure and once for what may be.
@@ -90,7 +87,7 @@ func TestTheSameSeamsAreWorkedOutOnce(t *testing.T) {
 	_, pieces := took(named)
 	o.Top.StraightJoints = estimate.StraightForbid
 	_, whole := took(o)
-	require.InDelta(t, whole+pieces, effort, perSeam)
+	require.Equal(t, whole+pieces, effort)
 }
 
 // What an order takes does not depend on what the maker made before, be it refused before anything is looked up.
