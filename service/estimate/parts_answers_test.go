@@ -309,6 +309,92 @@ func TestAYearIsNotGivenTwice(t *testing.T) {
 	}
 }
 
+// What a year cannot be sent through is told where the order says it: a wood of unknown density of the run, or of the top; a place that the
+// catalogue lacks; and a service climate in which wood comes above fibre saturation, once, however many months of its wave do.
+func TestAYearThatCannotBeReckonedIsRefusedWhereItWasSaid(t *testing.T) {
+	t.Parallel()
+	cat := *demotest.Catalogue(t)
+	cat.Species = slices.Clone(cat.Species)
+	for i := range cat.Species {
+		if cat.Species[i].Code == "cherry_black" {
+			cat.Species[i].GravityGreen, cat.Species[i].Gravity12 = catalogue.Property{}, catalogue.Property{}
+		}
+	}
+	cat.Index()
+	for name, c := range map[string]struct {
+		top, run string
+		moisture estimate.MoistureOrder
+		want     string
+	}{
+		"of the top":     {"cherry_black", "", estimate.MoistureOrder{}, "/top/species: No source in the catalogue gives the specific gravity"},
+		"of a run":       {"maple_sugar", "cherry_black", estimate.MoistureOrder{}, "/top/runs/1/species: No source in the catalogue gives the specific gravity"},
+		"no such place":  {"maple_sugar", "", estimate.MoistureOrder{Seasonal: &estimate.SeasonalOrder{Place: "nowhere"}}, "/moisture/seasonal/place: The place \"nowhere\""},
+		"at saturation":  {"maple_sugar", "", estimate.MoistureOrder{Dry: wet(8), Humid: wet(30)}, ""},
+		"above it":       {"maple_sugar", "", estimate.MoistureOrder{Dry: wet(8), Humid: wet(31)}, "/moisture/service: Wood comes to 31.0 %"},
+		"above it twice": {"maple_sugar", "", estimate.MoistureOrder{Dry: wet(31), Humid: wet(33)}, "/moisture/service: Wood comes to 33.0 %"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			o := deskA()
+			o.Top.Species, o.Top.Runs[1].Species = c.top, c.run
+			c.moisture.Making = wet(8)
+			if c.moisture.Seasonal == nil {
+				c.moisture.Seasonal = &estimate.SeasonalOrder{}
+			}
+			o.Moisture = c.moisture
+			_, err := estimate.Make(o, &cat)
+			if c.want == "" {
+				require.NoError(t, err)
+				return
+			}
+			faults := fault.All(err)
+			require.Len(t, faults, 1, "%v", err)
+			require.Contains(t, faults[0].Pointer+": "+faults[0].Detail, c.want)
+		})
+	}
+}
+
+// Wood whose density no source gives is not told how long it must rest.
+func TestTheRestOfAWoodOfUnknownDensityIsNotTold(t *testing.T) {
+	t.Parallel()
+	cat := *demotest.Catalogue(t)
+	cat.Species = slices.Clone(cat.Species)
+	for i := range cat.Species {
+		cat.Species[i].GravityGreen, cat.Species[i].Gravity12 = catalogue.Property{}, catalogue.Property{}
+	}
+	a, err := estimate.Rest(estimate.RestOrder{Units: measure.Inches, Species: "maple_sugar", Thickness: 2 * in, Making: *wet(12),
+		Air: catalogue.Air{Humidity: 40, Temperature: measure.Temperature(21)}}, cat.Index())
+	require.Nil(t, a)
+	require.Len(t, fault.All(err), 1)
+	require.Equal(t, "/species", fault.All(err)[0].Pointer)
+}
+
+// That stock rests with air on both faces is a default where nothing is said of them, and not where it is.
+func TestTheFacesOfRestingStockAreAssumedWhereTheyAreNotSaid(t *testing.T) {
+	t.Parallel()
+	for faces, assumed := range map[string]bool{"": true, "both": false, "one": false} {
+		a, err := estimate.Rest(estimate.RestOrder{Units: measure.Inches, Species: "maple_sugar", Thickness: 2 * in, Making: *wet(12),
+			Air: catalogue.Air{Humidity: 40, Temperature: measure.Temperature(21)}, OneFace: faces == "one", Faces: faces}, demotest.Catalogue(t))
+		require.NoError(t, err)
+		require.Equal(t, assumed, slices.ContainsFunc(a.Assumptions, func(x estimate.Assumption) bool { return x.Pointer == "/faces" }), "%q", faces)
+	}
+}
+
+// A place whose months were read from their table is not said to be remembered; one that was written down from memory is.
+func TestAPlaceIsSaidToBeRememberedWhereItIs(t *testing.T) {
+	t.Parallel()
+	for _, verified := range []bool{false, true} {
+		cat := *demotest.Catalogue(t)
+		cat.Places = slices.Clone(cat.Places)
+		cat.Places[0].Verified = verified
+		cat.Index()
+		a, err := estimate.Seasons(estimate.SeasonsOrder{Units: measure.Inches, Species: "maple_sugar", Width: 25 * in, Thickness: 1.5 * in,
+			Place: cat.Places[0].Code}, &cat)
+		require.NoError(t, err)
+		require.Equal(t, !verified, slices.ContainsFunc(a.Warnings, func(w estimate.Warning) bool { return w.Code == "place_remembered" }))
+	}
+}
+
 // A wood of which no boards are sold is a fault of whoever named it: the run, or the top.
 func TestAWoodWithoutBoardsIsNamedWhereItWasAsked(t *testing.T) {
 	t.Parallel()
@@ -325,6 +411,25 @@ func TestAWoodWithoutBoardsIsNamedWhereItWasAsked(t *testing.T) {
 	o.Top.Runs[0].Species = "cherry_black"
 	_, err = estimate.Make(o, cat.Index())
 	require.ErrorContains(t, err, "/top/runs/0/species: No lumber of")
+}
+
+// Flat-sawn and mixed boards of one wood are the same boards, so that both runs are cut from them together: they are bought and listed once.
+// Quarter-sawn ones have a price of their own, and so has another wood.
+func TestRunsOfTheSameBoardsAreCutTogether(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		species     string
+		first, then catalogue.Sawn
+		purchases   int
+	}{
+		{"", catalogue.FlatSawn, catalogue.FlatSawn, 1}, {"", catalogue.FlatSawn, catalogue.MixedSawn, 1}, {"", catalogue.MixedSawn, catalogue.FlatSawn, 1},
+		{"", catalogue.FlatSawn, catalogue.QuarterSawn, 2}, {"cherry_black", catalogue.FlatSawn, catalogue.FlatSawn, 2},
+	} {
+		o := deskA()
+		o.Top.Runs[0].Sawn, o.Top.Runs[1].Sawn, o.Top.Runs[1].Species = c.first, c.then, c.species
+		e := mustMake(t, o)
+		require.Len(t, e.Lumber, c.purchases, "%v", c)
+	}
 }
 
 // An applied moulding goes round the free ends: the first run's and the last one's.
