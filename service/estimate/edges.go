@@ -31,9 +31,9 @@ func axesOf(seam *plan.Seam, outline []plan.Point) axes {
 	long := p.Distance(q)
 	a := axes{start: p, ux: float64((q.X - p.X) / long), uy: float64((q.Y - p.Y) / long), side: -1,
 		turn: seam.Length - long, length: seam.Length}
-	const aside = 1e-3 // mm
-	if plan.Contains(outline, plan.Point{X: (p.X+q.X)/2 - measure.Length(aside*a.uy),
-		Y: (p.Y+q.Y)/2 + measure.Length(aside*a.ux)}) {
+	const before, aside = 1, 1e-3 // mm; every piece reaches the wall end
+	if plan.Contains(outline, plan.Point{X: q.X - measure.Length(before*a.ux+aside*a.uy),
+		Y: q.Y - measure.Length(before*a.uy-aside*a.ux)}) {
 		a.side = 1
 	}
 	return a
@@ -53,7 +53,7 @@ func fine(x float64) measure.Length { return measure.Length(math.Round(x*grain) 
 
 // sides are the edges of the two pieces at corner k, and of the cut-outs in them, that come near the seam: first of the
 // piece that stops, of a miter of the first run's, then of the other. blocked are the stretches of seam that one of the
-// pieces does not reach.
+// pieces does not reach: at the front, where the run that goes through is not as long as the other is deep.
 func (w *work) sides(k int, o *option) (sides [2]hardware.Side, blocked []hardware.Interval) {
 	order := [2]int{k, k + 1}
 	if o.Joint.Through == plan.First {
@@ -62,7 +62,7 @@ func (w *work) sides(k int, o *option) (sides [2]hardware.Side, blocked []hardwa
 	for i, run := range order {
 		outline := o.layout.Pieces[run].Outline
 		a := axesOf(&o.layout.Seams[k], outline)
-		first, from, to := len(w.edges), a.length, a.turn
+		first, from := len(w.edges), a.length
 		for n := range outline {
 			p, q := a.place(outline[n]), a.place(outline[(n+1)%len(outline)])
 			if a.side < 0 {
@@ -72,7 +72,7 @@ func (w *work) sides(k int, o *option) (sides [2]hardware.Side, blocked []hardwa
 				w.addEdge(&a, p, q, w.set.WoodAround)
 				continue
 			}
-			from, to = min(from, p.Along), max(to, q.Along)
+			from = min(from, p.Along)
 			if p.Along < a.turn-onSeam {
 				w.addEdge(&a, p, hardware.Place{Along: min(q.Along, a.turn)}, w.set.WoodAround)
 			}
@@ -85,9 +85,6 @@ func (w *work) sides(k int, o *option) (sides [2]hardware.Side, blocked []hardwa
 		slices.SortFunc(sides[i].Edges, compareEdges) // as they lie, whichever way the outline runs
 		if from > a.turn+onSeam {
 			blocked = append(blocked, hardware.Interval{From: a.turn, To: from})
-		}
-		if to < a.length-onSeam {
-			blocked = append(blocked, hardware.Interval{From: to, To: a.length})
 		}
 	}
 	return sides, blocked

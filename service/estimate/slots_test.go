@@ -438,3 +438,54 @@ func TestACornerThatTakesNoSwingUpStandsForNone(t *testing.T) {
 	options[0].secondShare, options[0].Movement.Humid.AngleChange = 0.25, 0.01
 	require.False(t, w.swingOf(1, l, options).fromEnd, "to its wall counts more than away from it")
 }
+
+// A bracket from 300 to 350 mm along, from 100 to 500 mm behind the front: a fixing on any of its borders stands over it, one 1 mm beside
+// any of them does not, nor does one over what has no slots of its own.
+func TestAFixingMayStandOverABracketOrLegs(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		kind             base.Kind
+		along, fromFront measure.Length
+		over             bool
+	}{
+		{base.Bracket, 320, 200, true}, {base.Legs, 320, 200, true}, {base.Cabinet, 320, 200, false}, {base.Batten, 320, 200, false},
+		{base.Bracket, 300, 100, true}, {base.Bracket, 350, 500, true},
+		{base.Bracket, 299, 200, false}, {base.Bracket, 351, 200, false}, {base.Bracket, 320, 99, false}, {base.Bracket, 320, 501, false},
+	} {
+		w := lone()
+		w.base = &foundation{parts: [][]base.Part{{{Kind: base.Cabinet, To: 100, Depth: 600}, {Kind: c.kind, From: 300, To: 350, Front: 100, Depth: 400}}}}
+		r := &FixingResult{Runs: []RunFixing{{Places: []FixingPlace{{Along: 50, FromFront: 50}, {Along: c.along, FromFront: c.fromFront}}}}}
+		require.Equal(t, c.over, w.overProps(r), "%v", c)
+	}
+}
+
+// A run that is not as long as the other is deep does not reach the front of a seam against its edge: there is no wood for a part. By hand:
+// of 800 mm a run of 780 leaves 20, one of 300 leaves 500, whichever of the two comes first.
+func TestWhatOfASeamOnePieceDoesNotReach(t *testing.T) {
+	t.Parallel()
+	for long, from := range map[measure.Length]measure.Length{801: 0, 800: 0, 780: 20, 300: 500} {
+		for _, through := range []plan.Side{plan.First, plan.Second} {
+			for _, hand := range []plan.Hand{plan.Right, plan.Left} {
+				w := &work{bench: &bench{}, set: &catalogue.Settings{WoodAround: 12}, reach: 100}
+				runs := []plan.Run{{Length: long, Depth: 250}, {Length: 2000, Depth: 800}}
+				if through == plan.Second {
+					runs[0], runs[1] = runs[1], runs[0]
+				}
+				w.top = plan.Top{Hand: hand, Corners: []measure.Angle{90 * measure.Degree}, Runs: runs}
+				o := &option{}
+				o.Joint = plan.Joint{Kind: plan.Butt, Through: through}
+				var err error
+				o.layout, err = plan.Lay(w.top, []plan.Joint{o.Joint}, 0, 0)
+				require.NoError(t, err)
+				_, blocked := w.sides(0, o)
+				if from == 0 {
+					require.Empty(t, blocked, "%v %v %v", long, through, hand)
+					continue
+				}
+				require.Len(t, blocked, 1, "%v %v %v", long, through, hand)
+				require.InDelta(t, 0, float64(blocked[0].From), 1e-9)
+				require.InDelta(t, float64(from), float64(blocked[0].To), 1e-6, "%v %v %v", long, through, hand)
+			}
+		}
+	}
+}
