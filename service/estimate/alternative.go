@@ -67,7 +67,7 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 	bare.Support = SupportOrder{Add: AddNothing, Unweighed: true}
 	bare.Explain, bare.Site.Tolerances, bare.Site.Lift = false, false, nil
 	if c := e.Carrying; c != nil { // a top as thick as this one passes the way where it does, a thicker one never where it does not
-		bare.Site.Way, bare.Site.Clearance = nil, 0
+		bare.Site.Way = nil
 		bare.Site.MustComeApart = order.Site.MustComeApart || c.Joined != nil && !c.Joined.Passes
 	}
 	w := m.bench.last.work
@@ -116,7 +116,7 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		o := bare
 		o.Top.Thickness = thick
 		if !o.Site.MustComeApart { // thicker, the joined top may pass no more
-			o.Site.Way, o.Site.Clearance = order.Site.Way, order.Site.Clearance
+			o.Site.Way = order.Site.Way
 		}
 		add(o, Alternative{Way: Thicker, Thickness: thick})
 	}

@@ -152,13 +152,12 @@ func (w *work) blocked(k int, l *plan.Layout) (runs []string) {
 	return runs
 }
 
-// unreached is the first entry of the base over which nobody reaches a pull part of a candidate after the top is fitted, −1 when
-// there is none, and says so.
-func (w *work) unreached(k int, o *option) (entry int, why string) {
+// unreached says over what nobody reaches a pull part of a candidate after the top is fitted; empty when there is nothing.
+func (w *work) unreached(k int, o *option) string {
 	for i := range w.inTheWay(k, o) {
-		return i.Place, w.outOfReachText(&i)
+		return w.outOfReachText(&i)
 	}
-	return -1, ""
+	return ""
 }
 
 // inTheWay are the entries of the base over which nobody reaches a pull part of a candidate after the top is fitted, one of each

@@ -139,6 +139,31 @@ func TestPartsOutOfReachAreRefused(t *testing.T) {
 	require.True(t, warned(e, "appliance_below"))
 }
 
+// Who asks for a miter, which an ogee and unequal depths exclude, is not told of a closed cabinet that stands in the way of butts alone: run A
+// would end over it at 76 in, where the miter's seam has only begun, 13 in before it. Who asks for that butt is told of it.
+func TestWhatIsInTheWayOfAnotherJointIsNotTold(t *testing.T) {
+	t.Parallel()
+	for joint, told := range map[plan.JointKind]bool{plan.Miter: false, plan.Butt: true} {
+		o := deskA()
+		o.Top.Runs[1].Depth, o.Top.Edge = 20*in, estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in}
+		o.Top.Corners[0].Joint = joint
+		if joint == plan.Butt {
+			o.Top.Corners[0].Through = estimate.ThroughSecond
+		}
+		o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 66 * in},
+			{Run: "A", Kind: base.Cabinet, From: 66 * in, To: 77 * in, FromFront: far(13 * in), Depth: far(12 * in), Closed: true},
+			{Run: "A", Kind: base.Cabinet, From: 77 * in, To: 96 * in}, {Run: "B", Kind: base.Cabinet, To: 72 * in}}
+		_, err := estimate.Make(o, demotest.Catalogue(t))
+		require.Error(t, err)
+		var pointers []string
+		for _, f := range fault.All(err) {
+			pointers = append(pointers, f.Pointer)
+		}
+		require.Contains(t, pointers, "/top/corners/0/joint")
+		require.Equal(t, told, slices.Contains(pointers, "/base/1"), "%v: %v", joint, err)
+	}
+}
+
 // A joint of which a piece comes to stand on nothing is excluded, and another one made: the only cabinet under run B stands in the corner,
 // which a butt with run A through takes from it. Asked for, that butt is refused for its base.
 func TestAPieceThatAJointTakesOffItsBaseIsNoPieceOfIt(t *testing.T) {

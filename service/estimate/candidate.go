@@ -33,7 +33,6 @@ type option struct {
 
 	reach  measure.Length // of the hardware's parts into the pieces
 	cutout int            // the cut-out that forbids the seam; −1: none
-	over   int            // the entry of the base over which nobody reaches its pull parts; −1: none
 	points int            // of all findings but the one about cost
 }
 
@@ -43,7 +42,7 @@ type option struct {
 func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint,
 	pull catalogue.FastenerKind) (*option, error) {
 	o := w.tried.next()
-	o.corner, o.Joint, o.cutout, o.over = k, j, -1, -1
+	o.corner, o.Joint, o.cutout = k, j, -1
 	o.Movement.FirstLine, o.Movement.SecondLine = first, second
 	w.joints = append(w.joints[:0], joints...)
 	w.joints[k] = j
@@ -78,7 +77,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 		if err := o.equip(w, k, pull); err != nil {
 			return o, err
 		}
-		o.over, o.facts.OutOfReach = w.unreached(k, o)
+		o.facts.OutOfReach = w.unreached(k, o)
 	}
 	v := joint.Weigh(&o.facts) // the sentences come when it is shown
 	o.Feasible, o.points, o.Score = v.Feasible, v.Points, w.set.PointsBase+v.Points
@@ -165,11 +164,9 @@ func (o *option) measure(w *work, k int) {
 	g.FrontKeep = o.frontKeep(w, k)
 	g.NominalAngle = plan.NominalAngle(seam.Angle)
 	g.NominalErrorGap = plan.NominalErrorGap(seam.Length, seam.Angle)
-	if !o.Joint.RunsThrough() {
-		g.ProfileMismatch = plan.ProfileMismatch(w.profile, seam.First, seam.Second)
-		if g.ProfileMismatch < 1e-9 {
-			g.ProfileMismatch = 0
-		}
+	g.ProfileMismatch = plan.ProfileMismatch(w.profile, seam.First, seam.Second) // 0 where a run goes through: the cuts are alike
+	if g.ProfileMismatch < 1e-9 {
+		g.ProfileMismatch = 0
 	}
 	o.facts.Seam, o.facts.Mismatch = g.SeamLength, g.ProfileMismatch
 	o.facts.FirstCut, o.facts.SecondCut = seam.First, seam.Second

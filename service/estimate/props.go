@@ -167,7 +167,6 @@ func (a *adding) search(p Props, reach func(*catalogue.Fastener) measure.Length,
 			if p.Front < a.w.set.PropShort-noiseOfSums || p.Reach <= 0 {
 				continue
 			}
-			p.Legs = 0
 			if p.Kind == base.Legs {
 				if p.Legs = p.Count; p.Reach > f.Width+noiseOfSums {
 					p.Legs = 2 * p.Count

@@ -49,7 +49,7 @@ func (w *work) refuse(k int, options []*option) error {
 	told := map[int]bool{}
 	for i := range options {
 		o := options[i]
-		if !w.wished(k, o.Joint) || o.over < 0 {
+		if !w.wished(k, o.Joint) {
 			continue
 		}
 		for p := range w.inTheWay(k, o) {

@@ -10,6 +10,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
+	"seamwright/service/passage"
 	"seamwright/service/plan"
 	"seamwright/service/source"
 )
@@ -76,7 +77,7 @@ func (m *Maker) resolveAs(order *Order, like *work) (*work, error) {
 	}
 	wrong.Add("", w.resolveWood())
 	if len(wrong) > 0 {
-		wrong.Add("/site/way", w.checkWay()) // at once with the rest of what is wrong with the site
+		wrong.Add("/site/way", passage.Check(w.order.Site.Way, w.units)) // at once with the rest of what is wrong with the site
 		return nil, wrong.Err()
 	}
 	if s := order.Moisture.Stock; s != nil {

@@ -59,7 +59,7 @@ func (w *work) resolveWay() error {
 	if len(s.Way) == 0 {
 		return nil
 	}
-	if err := w.checkWay(); err != nil {
+	if err := passage.Check(s.Way, w.units); err != nil {
 		return err
 	}
 	if w.walk == nil {
@@ -82,14 +82,6 @@ func (w *work) resolveWay() error {
 			": its pieces are joined on site")
 	}
 	return nil
-}
-
-// checkWay refuses steps that cannot be.
-func (w *work) checkWay() error {
-	if len(w.order.Site.Way) == 0 {
-		return nil
-	}
-	return passage.Check(w.order.Site.Way, w.units)
 }
 
 // firstStop names the first step that stops something.
