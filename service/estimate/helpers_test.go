@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -399,4 +400,52 @@ func TestWhatTheOrderBeforeTookBoundsNothing(t *testing.T) {
 	require.False(t, m.mayMake() || m.mayPrice())
 	m.begin()
 	require.True(t, m.mayMake() && m.mayPrice())
+}
+
+// The joined top is carried as the least box round it, whichever of its edges comes first. By hand, of wedges whose wall is 1000 mm and
+// whose end slants by the angle of 3, 4 and 5: d deep, along the wall it is 1000 × d, along its end 1000·0.6 + d·0.8 by 1000·0.8. Of 500 mm
+// both are 1000 long, of 800 mm both are 800 deep.
+func TestAJoinedTopIsCarriedAsTheLeastBoxRoundIt(t *testing.T) {
+	t.Parallel()
+	for depth, wedge := range map[measure.Length][]plan.Point{
+		500: {{X: 0, Y: 0}, {X: 1000, Y: 0}, {X: 625, Y: 500}, {X: 0, Y: 500}},
+		800: {{X: 0, Y: 0}, {X: 1000, Y: 0}, {X: 400, Y: 800}, {X: 0, Y: 800}},
+	} {
+		for first := range wedge {
+			w := lone()
+			w.quiet, w.walk, w.order.Top.Thickness = true, new(passage.Walk), 40
+			got := w.joined(&plan.Layout{Outline: slices.Concat(wedge[first:], wedge[:first])}).Size
+			require.InDelta(t, 1000, float64(got.Length), 1e-9, "%v, from %d", depth, first)
+			require.InDelta(t, float64(depth), float64(got.Depth), 1e-9, "%v, from %d", depth, first)
+			require.Equal(t, measure.Length(40), got.Thickness)
+		}
+	}
+}
+
+// A lift that allows next to nothing is a lift: of half a kilogram a slab of 10 kg is twenty times as much, and twenty people's load. One
+// that allows nothing is none.
+func TestALiftThatAllowsHalfAKilogramIsStillOne(t *testing.T) {
+	t.Parallel()
+	for limit, want := range map[measure.Mass]struct {
+		index  float64
+		enough int
+		code   string
+	}{0: {0, 0, "out_of_bounds"}, 0.5: {20, 20, "lift_dangerous"}, 5: {2, 2, "lift_heavy"}, 10: {1, 1, ""}} {
+		w := lone()
+		w.set = &catalogue.Settings{}
+		w.set.PersonLimit = 23
+		x := Lifted{Run: "A", Mass: 10}
+		l := &Lifting{Limit: limit}
+		l.reckon(w, &x)
+		require.InDelta(t, want.index, x.Index, 1e-12)
+		require.Equal(t, want.enough, x.Enough)
+		l.Pieces = []Lifted{x}
+		w.warnLifted(l)
+		if want.code == "" {
+			require.Empty(t, w.warnings)
+			continue
+		}
+		require.Len(t, w.warnings, 1)
+		require.Equal(t, want.code, w.warnings[0].Code)
+	}
 }

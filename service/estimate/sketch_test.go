@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/hardware"
+	"seamwright/service/measure"
 )
 
 // plainKept writes every beginning down and keeps the best few for each end.
@@ -47,4 +48,21 @@ func TestBeginningsThatAreKeptAreThoseOfAllWrittenDown(t *testing.T) {
 		dropped += len(longer) - len(plain)
 	})
 	require.Positive(t, dropped)
+}
+
+// A chain begins with a corner where the longest wood is long enough for the run before it, be it just so, and whose line is nobody else's.
+func TestAChainBeginsWhereTheWoodIsJustLongEnough(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		line  hardware.Hold
+		spare measure.Length
+		kept  bool
+	}{{hardware.HoldAuto, 0.5, true}, {hardware.HoldAuto, 0, true}, {hardware.HoldAuto, -0.5, false}, {hardware.HoldBack, 900, false}} {
+		w := &work{bench: &bench{}}
+		list := w.extend([]partial{{points: 3}}, []worth{{points: 4, before: side{line: c.line, spare: c.spare}}}, nil)
+		require.Equal(t, c.kept, len(list) == 1, "%v", c)
+		for _, p := range list {
+			require.InDelta(t, 7, p.points, 1e-12)
+		}
+	}
 }

@@ -181,6 +181,68 @@ func TestABuiltUpTopGetsWhatItsSlabLacks(t *testing.T) {
 	}
 }
 
+// What else would carry a top that is built up, as that costs less, is what would carry one that was asked for so: it bears by its slab,
+// and is lighter than the layers that it was held against.
+func TestATopThatIsBuiltUpByChoiceIsCarriedAsOneByWish(t *testing.T) {
+	t.Parallel()
+	for _, overhang := range []measure.Length{9 * in, 12 * in, 14 * in} {
+		o := bar(overhang)
+		o.Top.Thickness = 3 * in
+		chosen := mustMake(t, o)
+		require.Equal(t, estimate.BuiltUp, chosen.Made.Build, "else nothing is shown")
+		o.Top.Build = estimate.BuiltUp
+		wished := mustMake(t, o)
+		require.NotEmpty(t, wished.Base.Ways)
+		require.Equal(t, wished.Base.Ways, chosen.Base.Ways)
+	}
+}
+
+// What else would carry a straight top costs as much after a corner was weighed as it does before.
+func TestWaysToCarryAreNotOfTheTopBefore(t *testing.T) {
+	t.Parallel()
+	corner := deskA()
+	corner.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in, FromFront: far(10 * in)}, {Run: "B", Kind: base.Cabinet, To: 72 * in}}
+	maker := estimate.NewMaker(demotest.Catalogue(t))
+	before, err := maker.Make(t.Context(), corner)
+	require.NoError(t, err)
+	require.NotEmpty(t, before.Base.Ways, "else nothing was weighed")
+	straight := bar(10 * in)
+	after, err := maker.Make(t.Context(), straight)
+	require.NoError(t, err)
+	require.NotEmpty(t, after.Base.Ways)
+	require.Equal(t, mustMake(t, straight).Base.Ways, after.Base.Ways)
+}
+
+// A slab goes on over a narrow cabinet between two bays: one pair of legs in the wide bay shortens its span there and takes the load off the
+// span beside it, so that nothing is added in the narrow one, on whichever side it lies.
+func TestTheWidestBayIsCarriedFirst(t *testing.T) {
+	t.Parallel()
+	for _, narrowFirst := range []bool{true, false} {
+		o := straight()
+		o.Top.Species, o.Top.Thickness, o.Top.Runs[0].Length, o.Top.Runs[0].Depth = "oak_red", 1*in, 80*in, 29*in
+		wide := [2]measure.Length{35 * in, 76 * in}
+		stands := [][2]measure.Length{{0, 10 * in}, {32 * in, 35 * in}, {76 * in, 80 * in}}
+		if !narrowFirst {
+			wide = [2]measure.Length{4 * in, 45 * in}
+			stands = [][2]measure.Length{{0, 4 * in}, {45 * in, 48 * in}, {70 * in, 80 * in}}
+		}
+		for _, at := range stands {
+			o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Cabinet, From: at[0], To: at[1]})
+		}
+		o.Support.Add = estimate.AddNothing
+		bare := mustMake(t, o)
+		require.False(t, bare.Base.Holds, "else nothing is added")
+		o.Support.Add = estimate.AddLegs
+		e := mustMake(t, o)
+		require.True(t, e.Base.Holds)
+		require.Len(t, e.Base.Props, 1, "%v", narrowFirst)
+		p := &e.Base.Props[0]
+		require.Equal(t, 1, p.Count)
+		require.InDelta(t, wide[0].Inches(), p.From.Inches(), 1e-9)
+		require.InDelta(t, wide[1].Inches(), p.To.Inches(), 1e-9)
+	}
+}
+
 // A longer overhang never takes fewer brackets than a shorter one, a thicker top never more, and nothing that holds gets any.
 func TestBracketsGrowWithTheOverhang(t *testing.T) {
 	t.Parallel()
