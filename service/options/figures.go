@@ -24,6 +24,7 @@ type Option struct {
 	Total         money.Amount
 	Movement      measure.Length // over the year, of the run that moves most
 	Weight        measure.Mass   // of the whole top
+	WholeWeight   string         // the same as papers tell it: see estimate.WholeMass
 	WorkingDays   int            // 0: none are promised
 	Strength      float64        // see strength, to 2 decimals; only when StrengthKnown
 	StrengthKnown bool
@@ -64,6 +65,7 @@ func NewOption(w *Wish, e *estimate.Estimate, cat *catalogue.Snapshot) Option {
 		FinishName:  e.Made.FinishName,
 		Total:       e.Price.Total,
 		Weight:      e.Mass,
+		WholeWeight: e.WholeMass(),
 		WorkingDays: e.Labour.WorkingDays,
 		Hours:       e.Labour.Hours,
 	}

@@ -129,12 +129,17 @@ func TestAnOptionSaysWhatItsEstimateSays(t *testing.T) {
 	)
 	require.Len(t, s.Options, 12)
 	require.Len(t, s.Impossible, 6)
+	apart := 0 // the whole rounded by itself is not what the rounded pieces make
 	for i := range s.Options {
 		o := &s.Options[i]
 		e := made[o.Wish()].Estimate
 		require.Equal(t, i+1, o.Number)
 		require.Equal(t, e.Price.Total, o.Total)
 		require.Equal(t, e.Mass, o.Weight)
+		require.Equal(t, e.WholeMass(), o.WholeWeight)
+		if o.WholeWeight != e.Mass.Whole(e.Units) {
+			apart++
+		}
 		require.Equal(t, e.Labour.WorkingDays, o.WorkingDays)
 		require.Equal(t, e.Made.Finish, o.Finish)
 		require.Equal(t, e.Made.Thickness, o.Thickness)
@@ -151,6 +156,7 @@ func TestAnOptionSaysWhatItsEstimateSays(t *testing.T) {
 		pull := e.Corners[0].ChosenCandidate().Hardware.Pull
 		require.LessOrEqual(t, o.Strength, float64(pull.Capacity/pull.MomentForce)+0.005)
 	}
+	require.Positive(t, apart, "one of them tells the two roundings apart")
 	for _, m := range s.Impossible {
 		require.Equal(t, measure.Length(300), m.Thickness)
 		require.Equal(t, "/thicknesses/2", m.Reasons[0].Pointer)
