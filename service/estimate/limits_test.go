@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -24,6 +25,7 @@ func TestWhatIsSaidOfStock(t *testing.T) {
 	cat := demotest.Catalogue(t)
 	within, promised := cat.Settings.ReadyWithin, cat.Settings.ReadyPromised
 	require.Less(t, within, promised)
+	long := 0
 	for _, c := range []struct {
 		readings []measure.Moisture
 		verdict  estimate.Verdict
@@ -50,11 +52,17 @@ func TestWhatIsSaidOfStock(t *testing.T) {
 		require.Equal(t, c.promise, e.Conditioning.Promise, "%v", c.readings)
 		require.Equal(t, c.verdict == estimate.AcceptStock, e.Conditioning.Ready)
 		require.Contains(t, e.Conditioning.Text, c.says)
+		if d := e.Conditioning.Days; c.verdict == estimate.RestStock && k.Days.Low > 10 {
+			long++
+			require.Contains(t, e.Conditioning.Text, fmt.Sprintf("after about %d days in stickers, perhaps %d to %d days,", d.Likely, d.Least, d.Most),
+				"the days that the plan of work waits")
+		}
 		require.InDelta(t, 8, float64(k.Equilibrium), 1e-12, "of air that nobody told it is what it must come to")
 		require.Equal(t, c.verdict == estimate.RestStock, k.Days.Likely > 0, "%v", c.readings)
 		require.Equal(t, c.verdict == estimate.RestStock && c.promise, slices.Contains(codes(e), "wood_must_rest"), "%v", c.readings)
 		require.Equal(t, !c.promise, slices.Contains(codes(e), "wood_not_ready"), "%v", c.readings)
 	}
+	require.Positive(t, long, "some rest for long")
 }
 
 // Stock that air keeps too wet is refused; that which is ready but wetter than the house ever makes it is said to move one way.

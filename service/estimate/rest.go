@@ -262,12 +262,12 @@ func (w *work) restText(a *RestAnswer) string {
 	)
 }
 
-// dayNumber is a number of days for a sentence: whole from ten on.
+// dayNumber is a number of days for a sentence: whole from ten on, rounded up as those are that the plan of work waits.
 func dayNumber(days float64) string {
 	if days < 9.95 {
 		return fmt.Sprintf("%.1f", days)
 	}
-	return fmt.Sprintf("%.0f", days)
+	return fmt.Sprintf("%.0f", math.Ceil(days-1e-9))
 }
 
 func dayPhrase(days float64) string { return dayNumber(days) + " days" }
