@@ -121,6 +121,18 @@ func TestWordsGoOnBehindTheirHyphens(t *testing.T) {
 	}
 }
 
+// A place in a list is not torn from its number, nor a pair of figures apart: "4: 1950 | 0" begins a line whole.
+func TestANumberedPairIsNotTorn(t *testing.T) {
+	t.Parallel()
+	p := &printer{doc: &Document{Paper: A4, Page: "%d %s"}}
+	p.start()
+	p.pdf.AddPage()
+	p.letters("", tableBody)
+	require.Equal(t, []string{"1: 1950 | 700, 3: 0 | 0,", "4: 1950 | 0"},
+		p.split("1: 1950 | 700, 3: 0 | 0, 4: 1950 | 0", p.measure("1: 1950 | 700, 3: 0 | 0, 4: 1950")))
+	require.Equal(t, []string{"von der Vorderkante:", "1: 1950 | 700"}, p.split("von der Vorderkante: 1: 1950 | 700", p.measure("von der Vorderkante: 1: 1950")))
+}
+
 // A text that goes on on the next page leaves no line of it alone, above or below.
 func TestNoLineStandsAlone(t *testing.T) {
 	t.Parallel()

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -73,8 +74,8 @@ func (p *printer) wrap(text string, width float64) (lines []string) {
 var units = map[string]bool{"mm": true, "m": true, "in": true, "ft": true, "Zoll": true, "Fuß": true, "kg": true, "lb": true,
 	"N": true, "lbf": true, "kPa": true, "°C": true, "°F": true, "%": true, "h": true, "l": true, "USD": true, "EUR": true, "×": true}
 
-// binds reports whether a line does not end between two words: a number stays with its unit, with the one it makes a pair with, and
-// with the word that says what it counts.
+// binds reports whether a line does not end between two words: a number stays with its unit, with the one it makes a pair with,
+// with the word that says what it counts, and with the number of its place in a list.
 func binds(word, next string) bool {
 	last, _ := utf8.DecodeLastRuneInString(word)
 	first, _ := utf8.DecodeRuneInString(next)
@@ -82,11 +83,14 @@ func binds(word, next string) bool {
 	case unicode.IsDigit(last):
 		return next == "|" || units[strings.TrimRight(next, ".,;:)")]
 	case unicode.IsDigit(first):
-		return unicode.IsLetter(last) || strings.HasSuffix(word, " |") || strings.HasSuffix(word, " ×")
+		return unicode.IsLetter(last) || strings.HasSuffix(word, " |") || strings.HasSuffix(word, " ×") || numbered.MatchString(word)
 	default:
 		return false
 	}
 }
+
+// numbered is the number of a place in a list: "4: 1950 | 0".
+var numbered = regexp.MustCompile(`\d:$`)
 
 // head is the longest beginning of a word that fits, up to a hyphen where there is one, and at least one letter.
 func (p *printer) head(word string, width float64) string {
