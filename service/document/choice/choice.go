@@ -152,6 +152,6 @@ func (m *maker) what(o *options.Option) string {
 func (m *maker) mass(o *options.Option) string {
 	return m.Say(
 		"mass_"+m.Set.Units.String(),
-		speak.With{"Number": o.Weight.Whole(m.Set.Units)},
+		speak.With{"Number": m.Amount(o.WholeWeight)},
 	)
 }

@@ -24,7 +24,7 @@ import (
 func option(n int, wood string) options.Option {
 	return options.Option{Species: wood, Wood: wood, Thickness: 1.5 * measure.Inch, Joint: plan.Miter,
 		Joints: []plan.JointKind{plan.Miter}, Finish: "hardwax_oil", FinishName: "Hardwax oil",
-		Total: money.RoundAmount(float64(3000 + n)), Movement: 6, Weight: 40 * measure.Kilogram, WorkingDays: 10 + n}
+		Total: money.RoundAmount(float64(3000 + n)), Movement: 6, Weight: 40 * measure.Kilogram, WholeWeight: "88", WorkingDays: 10 + n}
 }
 
 func input(t *testing.T, list ...options.Option) *choice.Input {

@@ -92,7 +92,7 @@ func (m *maker) least(l measure.Length) string {
 }
 
 func (m *maker) mass(whole string) string {
-	return m.Say("mass_"+m.e.Units.String(), speak.With{"Number": whole})
+	return m.Say("mass_"+m.e.Units.String(), speak.With{"Number": m.Amount(whole)})
 }
 
 func (m *maker) sizes() string {

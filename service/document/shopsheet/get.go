@@ -60,12 +60,12 @@ func (m *maker) need(l *estimate.BillLine) string {
 	if l.Unit == catalogue.Metre {
 		return m.decimal(math.Ceil(l.Need.Float()*10-1e-9)/10, 1) + m.unit(l.Unit)
 	}
-	return m.speech.Number(l.Need.String()) + m.unit(l.Unit)
+	return m.speech.Amount(l.Need.String()) + m.unit(l.Unit)
 }
 
 // inOther is an amount that has been reckoned in the other unit.
 func (m *maker) inOther(o takeoff.OtherUnit, amount string) string {
-	return m.speech.Number(amount) + " " + m.say(o.Name)
+	return m.speech.Amount(amount) + " " + m.say(o.Name)
 }
 
 // buy is what is bought of it: so many packs of a size, or so much, in the unit in which it is sold. Where that says nothing to a job
@@ -75,7 +75,7 @@ func (m *maker) buy(l *estimate.BillLine) string {
 	if l.Packs > 0 {
 		amount, times = l.PackSize, strconv.Itoa(l.Packs)+" × "
 	}
-	sold := m.speech.Number(amount.String())
+	sold := m.speech.Amount(amount.String())
 	if l.Unit == catalogue.Metre {
 		sold = m.decimal(amount.Float(), 3) // to the millimetre: moulding that comes in feet
 	}

@@ -43,13 +43,13 @@ func (m *maker) glueUp(g *estimate.GlueUp) string {
 }
 
 func (m *maker) tenth(x float64) string {
-	return m.speech.Number(strconv.FormatFloat(measure.Round(x, 1), 'f', -1, 64))
+	return m.speech.Amount(strconv.FormatFloat(measure.Round(x, 1), 'f', -1, 64))
 }
 
 // pressure is a pressure as a maker reads it, to ten units.
 func (m *maker) pressure(p measure.Pressure) string {
 	if m.e.Units == measure.Inches {
-		return m.say("%s lbf/in²", strconv.Itoa(10*int(p.PoundsPerSquareInch()/10+0.5)))
+		return m.say("%s lbf/in²", m.speech.Amount(strconv.Itoa(10*int(p.PoundsPerSquareInch()/10+0.5))))
 	}
-	return m.say("%s kPa", strconv.Itoa(10*int(p.Kilopascals()/10+0.5)))
+	return m.say("%s kPa", m.speech.Amount(strconv.Itoa(10*int(p.Kilopascals()/10+0.5))))
 }

@@ -97,9 +97,9 @@ func (m *maker) foot() string {
 
 func (m *maker) mass(whole string) string {
 	if m.e.Units == measure.Millimetres {
-		return whole + " kg"
+		return m.speech.Phrase(whole + " kg")
 	}
-	return whole + " lb"
+	return m.speech.Phrase(whole + " lb")
 }
 
 func (m *maker) unitName() string {
@@ -111,7 +111,7 @@ func (m *maker) unitName() string {
 
 // decimal is a number with so many places at most.
 func (m *maker) decimal(x float64, places int) string {
-	return m.speech.Number(strconv.FormatFloat(measure.Round(x, places), 'f', -1, 64))
+	return m.speech.Amount(strconv.FormatFloat(measure.Round(x, places), 'f', -1, 64))
 }
 
 // named is what the bill calls a material; its code when the bill has none.

@@ -43,7 +43,7 @@ func (m *maker) work() error {
 			after[k] = strconv.Itoa(n)
 		}
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{name, who,
-			strconv.FormatFloat(s.Minutes.Expected, 'f', 0, 64), m.wait(s), strconv.Itoa(s.Day), strings.Join(after, ", ")}})
+			m.speech.Amount(strconv.FormatFloat(s.Minutes.Expected, 'f', 0, 64)), m.wait(s), strconv.Itoa(s.Day), strings.Join(after, ", ")}})
 	}
 	m.add(t)
 	width, _ := m.Paper.Room()

@@ -323,6 +323,24 @@ func TestBoardsOfWoodsOfTwoWordsAreTold(t *testing.T) {
 	require.Equal(t, "Eiche, Bohlen 52 mm, unbesäumt, kammergetrocknet", speaker.Drawings.Told("European oak 52 mm, unedged, kiln-dried"))
 }
 
+// Measures of what the seed sells have their own sign between them, in every language.
+func TestMeasuresOfGoodsAreSetWithTheirSign(t *testing.T) {
+	for _, tag := range words.Languages() {
+		speaker, err := In(tag)
+		require.NoError(t, err)
+		signs := 0
+		for _, row := range seed(t, "item") {
+			told := speaker.Drawings.Told(row[2])
+			require.NotRegexp(t, `\d x \d`, told, tag)
+			if strings.Contains(row[2], " x ") {
+				require.Equal(t, strings.Count(row[2], " x "), strings.Count(told, " × "), told)
+				signs++
+			}
+		}
+		require.Greater(t, signs, 300)
+	}
+}
+
 func TestASentenceIsToldWithItsValues(t *testing.T) {
 	s := pen.Speech{Comma: true, Words: map[string]string{"mm": "mm", "2 people": "zwei"},
 		Names: map[string]string{"White ash": "Weißesche"},

@@ -37,8 +37,7 @@ type Speaker struct {
 	localizer *i18n.Localizer
 	missing   error
 
-	point, thousands string // what sets decimals and thousands apart
-	date             string // layout of a day, as package time has it
+	date string // layout of a day, as package time has it
 }
 
 // In is a speaker of a language: one of words.Languages. It returns an Invalid fault when there is none.
@@ -49,12 +48,13 @@ func In(tag string) (*Speaker, error) {
 			Fix:    "There are " + strings.Join(words.Languages(), ", ") + "."}
 	}
 	s := &Speaker{localizer: i18n.NewLocalizer(bundle, tag)}
-	s.point, s.thousands, s.date = s.Say("decimal_sign"), s.Say("thousands_sign"), s.Say("date_layout")
+	point, thousands := s.Say("decimal_sign"), s.Say("thousands_sign")
+	s.date = s.Say("date_layout")
 	if s.missing != nil {
 		return nil, s.missing
 	}
 	var err error
-	s.Drawings, err = drawings(tag, s.point == ",")
+	s.Drawings, err = drawings(tag, point == ",", thousands)
 	return s, err
 }
 
@@ -99,22 +99,7 @@ func (s *Speaker) Length(l measure.Length, units measure.System) string {
 }
 
 // Decimal puts the language's sign into a number.
-func (s *Speaker) Decimal(text string) string { return strings.ReplaceAll(text, ".", s.point) }
+func (s *Speaker) Decimal(text string) string { return s.Drawings.Number(text) }
 
 // Amount writes an amount of money, without its currency, with thousands set apart.
-func (s *Speaker) Amount(text string) string {
-	whole, cents, found := strings.Cut(text, ".")
-	digits := strings.TrimPrefix(whole, "-")
-	var b strings.Builder
-	b.WriteString(strings.TrimSuffix(whole, digits))
-	for i, r := range digits {
-		if i > 0 && (len(digits)-i)%3 == 0 {
-			b.WriteString(s.thousands)
-		}
-		b.WriteRune(r)
-	}
-	if found {
-		b.WriteString(s.point + cents)
-	}
-	return b.String()
-}
+func (s *Speaker) Amount(text string) string { return s.Drawings.Amount(text) }

@@ -156,7 +156,8 @@ func TestLanguagesAreFilesAlone(t *testing.T) {
 	for _, tag := range tags {
 		s, err := In(tag)
 		require.NoError(t, err)
-		require.NotEmpty(t, s.point)
+		require.NotEmpty(t, s.Say("decimal_sign"))
+		require.NotEmpty(t, s.Drawings.Thousands)
 		day := s.Day("2026-11-03")
 		require.Contains(t, day, "2026", "%s: a day is a layout of package time", tag)
 		require.Regexp(t, `11|N|n`, day, tag)

@@ -20,13 +20,13 @@ var drawingFiles embed.FS
 // drawings is how drawings and the papers of the bench speak a language: drawings/ has a file of texts for each but English,
 // which is what they speak by themselves, names/ one of what woods and finishes are called, and sentences/ one of what answers
 // and the catalogue that a shop begins with say. A language without them is drawn in English.
-func drawings(tag string, comma bool) (pen.Speech, error) {
+func drawings(tag string, comma bool, thousands string) (pen.Speech, error) {
 	known.Lock()
 	defer known.Unlock()
 	if s, found := known.speech[tag]; found {
 		return s, nil
 	}
-	s := pen.Speech{Language: tag, Comma: comma}
+	s := pen.Speech{Language: tag, Comma: comma, Thousands: thousands}
 	var sentences map[string]string
 	if err := errors.Join(read("drawings/"+tag+".json", &s.Words), read("names/"+tag+".json", &s.Names),
 		read("sentences/"+tag+".json", &sentences)); err != nil {

@@ -115,14 +115,14 @@ func (c *chart) axes() {
 			f := c.least
 			f[k] = v
 			x, y := c.at(f)
-			text := c.Speech.Number(strconv.FormatFloat(measure.Round(v, 4), 'f', -1, 64))
+			text := strconv.FormatFloat(measure.Round(v, 4), 'f', -1, 64)
 			if k == 0 {
 				c.Line(x, c.y0, x, c.y0-c.h, grid)
-				c.Text(x, c.y0+4, text, pen.Letters{Size: pen.Small, Ink: pen.Faint, At: pen.Middle})
+				c.Text(x, c.y0+4, c.Speech.Amount(text), pen.Letters{Size: pen.Small, Ink: pen.Faint, At: pen.Middle})
 				continue
 			}
 			c.Line(c.x0, y, c.x0+c.w, y, grid)
-			c.Text(c.x0-1, y+1, text, pen.Letters{Size: pen.Small, Ink: pen.Faint, At: pen.Right})
+			c.Text(c.x0-1, y+1, c.Speech.Number(text), pen.Letters{Size: pen.Small, Ink: pen.Faint, At: pen.Right})
 		}
 	}
 	axis := pen.Stroke{Ink: pen.Ink, Width: pen.Medium}
@@ -208,30 +208,30 @@ func (c *chart) rows(y float64) float64 {
 
 func (c *chart) row(o *options.Option, y float64) float64 {
 	name, figure := pen.Letters{Size: pen.Body}, pen.Letters{Size: pen.Body, At: pen.Right}
-	price := o.Total.String() + " " + c.set.Currency
+	price := c.Speech.Amount(o.Total.String()) + " " + c.set.Currency
 	c.Text(margin+7, y+pen.Body, strconv.Itoa(o.Number), pen.Letters{Size: pen.Body, Bold: true, At: pen.Right})
 	room := c.width - 2*margin - 9 - pen.Width(price, figure) - 3
-	c.Text(c.width-margin, y+pen.Body, c.Speech.Number(price), figure)
+	c.Text(c.width-margin, y+pen.Body, price, figure)
 	for _, line := range pen.Wrap(c.what(o), room, name) {
 		y += pen.Body * 1.35
 		c.Text(margin+9, y-pen.Body*0.35, line, name)
 	}
-	facts := c.say("moves %s, weighs %s", o.Movement.Text(c.set.Units)+" "+c.set.Units.String(), c.mass(o))
+	facts := c.say("moves %s, weighs %s", c.Speech.Number(o.Movement.Text(c.set.Units))+" "+c.set.Units.String(), c.mass(o))
 	switch {
 	case o.WorkingDays == 1:
 		facts += ", " + c.say("1 working day")
 	case o.WorkingDays > 1:
 		facts += ", " + c.say("%s working days", strconv.Itoa(o.WorkingDays))
 	}
-	return c.Paragraph(margin+9, y, room, c.Speech.Number(facts), pen.Letters{Size: pen.Small, Ink: pen.Faint}) + 1
+	return c.Paragraph(margin+9, y, room, facts, pen.Letters{Size: pen.Small, Ink: pen.Faint}) + 1
 }
 
 func (c *chart) mass(o *options.Option) string {
-	unit := "kg"
+	unit := " kg"
 	if c.set.Units == measure.Inches {
-		unit = "lb"
+		unit = " lb"
 	}
-	return strconv.FormatFloat(measure.Round(o.Weight.Number(c.set.Units), 0), 'f', -1, 64) + " " + unit
+	return c.Speech.Phrase(o.WholeWeight + unit)
 }
 
 // what is an option's name: wood, thickness, joints and finish.
@@ -254,6 +254,6 @@ func (c *chart) about() string {
 	return c.Speech.Count(len(c.set.Options), "%s option: %s at %s.", "%s options; the first is %s at %s.",
 		strconv.Itoa(len(c.set.Options)),
 		c.what(best),
-		best.Total.String()+" "+c.set.Currency,
+		c.Speech.Amount(best.Total.String())+" "+c.set.Currency,
 	)
 }

@@ -28,7 +28,7 @@ func set(prices, movements []float64, beaten int) *options.Set {
 	for i := range prices {
 		o := options.Option{Number: i + 1, Wood: "Maple, sugar", Thickness: 38, Joints: []plan.JointKind{plan.Miter, plan.Miter},
 			FinishName: "Hardwax oil", Total: money.RoundAmount(prices[i]), Movement: measure.Length(movements[i]),
-			Weight: measure.Mass(40+i) * measure.Kilogram, WorkingDays: i}
+			Weight: measure.Mass(40+i) * measure.Kilogram, WholeWeight: strconv.Itoa(40 + i), WorkingDays: i}
 		if i >= beaten {
 			o.DominatedBy = 1
 		}
@@ -44,7 +44,7 @@ func TestGoldenPictures(t *testing.T) {
 	many := set(nil, nil, 0)
 	for i := range 30 {
 		many.Options = append(many.Options, set([]float64{2000 + 40*float64(i)}, []float64{12 - 0.2*float64(i)}, 1).Options...)
-		many.Options[i].Number = i + 1
+		many.Options[i].Number, many.Options[i].WholeWeight = i+1, "88"
 	}
 	many.Units = measure.Inches
 	for name, got := range map[string][]byte{"few": Draw(few, Options{}), "many": Draw(many, Options{Narrow: true})} {
@@ -55,11 +55,11 @@ func TestGoldenPictures(t *testing.T) {
 
 var (
 	dots   = regexp.MustCompile(`<ellipse cx="([\d.]+)" cy="([\d.]+)"[^>]*?fill="(#\w+)"`)
-	labels = regexp.MustCompile(`<text x="([\d.]+)" y="([\d.]+)"[^>]*>([\d.]+)</text>`)
+	labels = regexp.MustCompile(`<text x="([\d.]+)" y="([\d.]+)"[^>]*>([\d.,]+)</text>`)
 )
 
 func number(t require.TestingT, text string) float64 {
-	x, err := strconv.ParseFloat(text, 64)
+	x, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64)
 	require.NoError(t, err)
 	return x
 }
@@ -129,9 +129,9 @@ func TestTheRowsTellWhatIsNotBeaten(t *testing.T) {
 		}
 		texts := strings.Join(drawtest.Read(t, Draw(set(prices, movements, n), Options{})).Texts, "|")
 		for i := range n {
-			require.Equal(t, i < 24, strings.Contains(texts, fmt.Sprintf("|%d.00 USD|", 2000+i)), texts)
+			require.Equal(t, i < 24, strings.Contains(texts, fmt.Sprintf("|2,%03d.00 USD|", i)), texts)
 		}
-		require.NotContains(t, texts, fmt.Sprintf("|%d.00 USD|", 2000+n), "it is beaten")
+		require.NotContains(t, texts, fmt.Sprintf("|2,%03d.00 USD|", n), "it is beaten")
 		if more == "" {
 			require.NotContains(t, texts, "in the table")
 			continue

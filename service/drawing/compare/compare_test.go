@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -31,7 +32,7 @@ func TestThePictureTellsTheEstimatesFigures(t *testing.T) {
 		if !k.Feasible {
 			continue
 		}
-		require.Contains(t, texts, k.Cost.String()+" USD")
+		require.Contains(t, texts, pen.Speech{}.Amount(k.Cost.String())+" USD")
 		require.Contains(t, texts, trimmed(measure.Round(k.LabourHours, 1)))
 		require.Contains(t, texts, k.Geometry.SeamLength.Phrase(e.Units))
 	}

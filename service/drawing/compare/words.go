@@ -70,10 +70,10 @@ func (p *picture) facts(k *estimate.Candidate) [][2]string {
 		add(p.in.Say("glued, of its strength"), trimmed(measure.Round(float64(s.Stress)/float64(s.Strength)*100, 0))+" %")
 	}
 	if k.Feasible {
-		add(p.in.Say("hours"), p.in.Number(trimmed(measure.Round(k.LabourHours, 1))))
-		add(p.in.Say("cost"), p.in.Number(k.Cost.String())+" "+p.e.Currency)
+		add(p.in.Say("hours"), p.in.Amount(trimmed(measure.Round(k.LabourHours, 1))))
+		add(p.in.Say("cost"), p.in.Amount(k.Cost.String())+" "+p.e.Currency)
 		if !k.CostDifference.IsZero() {
-			add(p.in.Say("against the chosen"), p.in.Number(signed(k.CostDifference.String())))
+			add(p.in.Say("against the chosen"), signed(p.in.Amount(k.CostDifference.String())))
 		}
 	}
 	return list

@@ -58,7 +58,7 @@ func (s Speech) Told(text string) string {
 	if rest == "" {
 		return own
 	}
-	return strings.TrimSpace(own + " " + rest)
+	return strings.TrimSpace(own + " " + s.typeset(rest))
 }
 
 // Knows reports whether the language has words for all of a text.
@@ -116,7 +116,7 @@ func (s Speech) value(text string) string {
 	}
 	if n, unit, found := strings.Cut(text, " "); found { // "2 people", "31 days"
 		if own, known := s.Words["%s "+unit]; known {
-			return fmt.Sprintf(own, s.Number(n))
+			return fmt.Sprintf(own, s.figure(n, unit))
 		}
 	}
 	if before, last, found := strings.Cut(text, " and "); found && figure(before) && figure(last) { // "31 in and 64 in"

@@ -172,7 +172,7 @@ func (s *sheet) mass(whole string) string {
 	if s.est.Units == measure.Millimetres {
 		unit = " kg"
 	}
-	return whole + unit
+	return s.o.Speech.Phrase(whole + unit)
 }
 
 func (s *sheet) degrees(a measure.Angle) string {

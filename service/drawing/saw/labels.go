@@ -186,11 +186,11 @@ func whole(name, behind string, room, size float64) (string, pen.Letters) {
 
 // weight is a mass with its unit.
 func (l *labels) weight(m measure.Mass) string {
-	unit := "lb"
+	unit := " lb"
 	if l.est.Units == measure.Millimetres {
-		unit = "kg"
+		unit = " kg"
 	}
-	return m.Whole(l.est.Units) + " " + unit
+	return l.speech.Phrase(m.Whole(l.est.Units) + unit)
 }
 
 // corners says at which corners the piece meets others.

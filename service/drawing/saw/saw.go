@@ -218,7 +218,7 @@ func (s *Plan) spare(w *estimate.LumberPlan, boards []takeoff.Board) string {
 	}
 	volume := func(feet float64) string {
 		amount, places := w.InUnit(feet)
-		return s.speech.Number(strconv.FormatFloat(amount, 'f', places, 64))
+		return s.speech.Amount(strconv.FormatFloat(amount, 'f', places, 64))
 	}
 	if w.YieldBoardFeet <= 0 {
 		return ""
