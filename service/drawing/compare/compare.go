@@ -34,7 +34,7 @@ const (
 	inside     = 3.0 // of a card's frame
 	wide       = 267.0
 	narrow     = 92.0
-	sketchSize = 30.0
+	sketchSize = 34.0
 	nameLength = 12
 )
 
@@ -135,7 +135,7 @@ func (p *picture) frame(corner *estimate.CornerResult, k *estimate.Candidate, x,
 
 // content fills a card of inner width w and returns where it ends.
 func (p *picture) content(c int, k *estimate.Candidate, x, y, w float64) float64 {
-	p.sketch(c, k, x+w/2, y+sketchSize/2)
+	p.sketch(c, k, x+w/2, y+sketchSize/2, w)
 	y += sketchSize + 2
 	head := pen.Letters{Size: pen.Head, Bold: true}
 	for _, line := range pen.Wrap(p.title(c, k), w, head) {

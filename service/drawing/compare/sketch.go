@@ -83,15 +83,15 @@ func (b bend) seam(j plan.Joint) []vector {
 	return []vector{front, ends[j.Through]}
 }
 
-// sketch draws a joint round a centre.
-func (p *picture) sketch(c int, k *estimate.Candidate, x, y float64) {
+// sketch draws a joint round a centre, at most w wide.
+func (p *picture) sketch(c int, k *estimate.Candidate, x, y, w float64) {
 	b := bendOf(p.e, c)
 	outline := b.outline()
 	lo, hi := outline[0], outline[0]
 	for _, v := range outline {
 		lo, hi = vector{math.Min(lo.x, v.x), math.Min(lo.y, v.y)}, vector{math.Max(hi.x, v.x), math.Max(hi.y, v.y)}
 	}
-	scale := sketchSize / math.Max(hi.x-lo.x, hi.y-lo.y)
+	scale := math.Min(w/(hi.x-lo.x), sketchSize/(hi.y-lo.y))
 	middle := lo.plus(hi).times(0.5)
 	on := func(v vector) pen.Point { return pen.At(x+(v.x-middle.x)*scale, y+(v.y-middle.y)*scale) }
 	points := func(list []vector) (out []pen.Point) {
@@ -110,12 +110,110 @@ func (p *picture) sketch(c int, k *estimate.Candidate, x, y float64) {
 		seam.Dash = "1.2 0.9"
 	}
 	p.Poly(points(b.seam(k.Joint)), true, seam)
-	letter := pen.Letters{Size: pen.Body, At: pen.Middle, Halo: true}
-	half := b.straight.times(0.5)
-	for i, v := range []vector{b.at((b.reach+math.Abs(b.p))/2, b.q/2), b.at(b.p/2, (b.reach+math.Abs(b.q))/2)} {
-		q := on(v.plus(half))
-		p.Text(q.X, q.Y+pen.Body*0.3, pen.Fit(p.name(c+i), 9, letter), letter)
+	for i, a := range b.legs(p.e.Runs[c].Depth.Inches(), p.e.Runs[c+1].Depth.Inches()) {
+		run := p.e.Runs[c+i].Name
+		name, l := a.label(run, scale)
+		at := on(a.middle)
+		if name != pen.Isolate(run) && b.spreads() {
+			if b.apart() < -0.8 { // almost in one line: the first name over it, the other under it
+				l = pen.Letters{Size: pen.Small, At: pen.Left}
+				at = pen.At(x-w/2, on([]vector{lo, hi}[i]).Y+float64(2*i-1)*l.Size)
+				if a.along.x > 0 {
+					l.At, at.X = pen.Right, x+w/2
+				}
+				name = pen.Fit(pen.Isolate(run), w, l)
+			} else {
+				name, l, at = a.beside(run, on, x-w/2, x+w/2)
+			}
+		}
+		if l.Upward {
+			p.Text(at.X+l.Size*0.3, at.Y, name, l)
+		} else {
+			p.Text(at.X, at.Y+l.Size*0.3, name, l)
+		}
 	}
+}
+
+// leg is what is drawn of a run past the corner: where it goes, how long and how deep it is, and the middles of it and of the edge
+// that its name may stand beside.
+type leg struct {
+	along        vector // of length one
+	long, depth  float64
+	middle, edge vector
+}
+
+func (b bend) legs(one, two float64) [2]leg {
+	half := b.straight.times(0.5)
+	from, to := max(b.p, 0), max(b.q, 0) // at an outer corner the legs are free from its wall on
+	p, q := (b.reach+from)/2, (b.reach+to)/2
+	legs := [2]leg{{b.first, b.reach - from, one, b.at(p, b.q/2).plus(half), b.at(p, b.q)},
+		{b.second, b.reach - to, two, b.at(b.p/2, q).plus(half), b.at(b.p, q)}}
+	if b.outer() {
+		legs[0].edge, legs[1].edge = b.at(p, 0), b.at(0, q)
+	}
+	return legs
+}
+
+// spreads says that there is room for words between the legs.
+func (b bend) spreads() bool {
+	return b.straight.y == 0 && b.apart() < -0.2
+}
+
+// apart is the cosine of the angle between the legs.
+func (b bend) apart() float64 { return b.first.x*b.second.x + b.first.y*b.second.y }
+
+// beside is a run's name next to its leg, between the card's sides.
+func (a leg) beside(name string, on func(vector) pen.Point, left, right float64) (string, pen.Letters, pen.Point) {
+	l := pen.Letters{Size: pen.Small, At: pen.Middle}
+	off := a.edge.plus(a.middle.times(-1))
+	off = off.plus(a.along.times(-off.x*a.along.x - off.y*a.along.y))
+	off = off.times(1 / math.Hypot(off.x, off.y))
+	at, away := on(a.edge), 0.8+l.Size/2*math.Abs(off.y)
+	at.X, at.Y = at.X+off.x*away, at.Y+off.y*away
+	room := 2 * math.Min(at.X-left, right-at.X)
+	switch {
+	case off.x < -0.2:
+		l.At, room = pen.Right, at.X-left
+	case off.x > 0.2:
+		l.At, room = pen.Left, right-at.X
+	}
+	return pen.Fit(pen.Isolate(name), room, l), l, at
+}
+
+// label is a run's name as its leg has room for it: level, or upwards where only so it is whole, in small letters rather than shortened.
+func (a leg) label(name string, scale float64) (string, pen.Letters) {
+	name = pen.Isolate(name)
+	var widest pen.Letters
+	most := 0.0
+	for _, l := range []pen.Letters{{Size: pen.Body}, {Size: pen.Body, Upward: true}, {Size: pen.Small}, {Size: pen.Small, Upward: true}} {
+		l.At, l.Halo = pen.Middle, true
+		room := a.room(scale, l)
+		if pen.Width(name, l) <= room {
+			return name, l
+		}
+		if room > most {
+			widest, most = l, room
+		}
+	}
+	return pen.Fit(name, most, widest), widest
+}
+
+// room is how wide a line through the middle of a leg may be between its edges.
+func (a leg) room(scale float64, l pen.Letters) float64 {
+	const free = 0.6 // to the edges
+	down, side := math.Abs(a.along.x), math.Abs(a.along.y)
+	if l.Upward {
+		down, side = side, down
+	}
+	// A box of the text's width and height within two pairs of parallel lines: w·cos + h·sin fits the length, w·sin + h·cos the depth.
+	room := math.Inf(1)
+	if down > 1e-6 {
+		room = math.Min(room, (a.long*scale-2*free-l.Size*side)/down)
+	}
+	if side > 1e-6 {
+		room = math.Min(room, (a.depth*scale-2*free-l.Size*down)/side)
+	}
+	return room
 }
 
 // grain draws short lines along each run near its cut end.
