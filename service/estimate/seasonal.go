@@ -61,7 +61,7 @@ func (w *work) resolveSeasonal() error {
 	thickness := w.slabThickness() // alone it follows the air sooner than where strips lie under it: the safe side
 	for i := range w.runs {
 		r := &w.runs[i]
-		if err := s.checkWave(r.wet); err != nil {
+		if err := tooWetToDiffuse(r.wet.Humid); err != nil { // in the wave of the service climate: an own year was looked at before
 			addOnce(&wrong, fault.At("/moisture/service", err))
 			continue
 		}
@@ -119,14 +119,6 @@ func (o *SeasonsOrder) sameSlab(other *SeasonsOrder) bool {
 	return o.Species == other.Species && o.Sawn == other.Sawn && o.Width == other.Width && o.Thickness == other.Thickness &&
 		o.Finish == other.Finish && o.Place == other.Place && o.Rings == other.Rings && o.Units == other.Units &&
 		*o.Making == *other.Making && slices.Equal(o.Months, other.Months)
-}
-
-// checkWave refuses a service climate in whose wave wood comes above fibre saturation; an own year is looked at by itself.
-func (s *SeasonalOrder) checkWave(wet Moistures) error {
-	if s.ownYear() {
-		return nil
-	}
-	return tooWetToDiffuse(wet.Humid)
 }
 
 // year is the order's own months, or an even wave between the two seasons, driest in January; nil at a place.

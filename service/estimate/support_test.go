@@ -243,6 +243,27 @@ func TestTheWidestBayIsCarriedFirst(t *testing.T) {
 	}
 }
 
+// A stiffer wood that moves further than the fixings let it go is no way to carry a top: whoever asked for it would be refused. Clips, whose
+// slots are cut as long as the wood needs them, are no reason, nor is a top that nothing fixes.
+func TestAStifferWoodThatItsFixingsHoldBackIsNoWay(t *testing.T) {
+	t.Parallel()
+	for fix, offered := range map[estimate.FixingKind]bool{estimate.FixClips: true, estimate.FixNone: true, estimate.FixEights: false, estimate.FixButtons: false} {
+		o := bar(6 * in)
+		o.Top.Species, o.Moisture.Making, o.Top.Fixing.Kind = "mahogany", wet(8), fix
+		e := mustMake(t, o)
+		require.NotEmpty(t, e.Base.Ways)
+		require.Equal(t, offered, slices.ContainsFunc(e.Base.Ways, func(a estimate.Alternative) bool { return a.Way == estimate.StifferWood }), fix)
+		o.Top.Species, o.Support = "beech_european", estimate.SupportOrder{Add: estimate.AddNothing, Unweighed: true}
+		stiffer, err := estimate.Make(o, demotest.Catalogue(t))
+		if offered {
+			require.NoError(t, err)
+			require.True(t, stiffer.Base.Holds)
+			continue
+		}
+		require.ErrorContains(t, err, "lets it go", fix)
+	}
+}
+
 // A longer overhang never takes fewer brackets than a shorter one, a thicker top never more, and nothing that holds gets any.
 func TestBracketsGrowWithTheOverhang(t *testing.T) {
 	t.Parallel()
