@@ -72,6 +72,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.warnSeries(c)
 	w.warnBare()
 	w.warnWalls(steps.Steps)
+	w.warnOffsets()
 	w.warnBestLines(c.layout)
 	if e.Base, err = w.based(c); err != nil {
 		return nil, err

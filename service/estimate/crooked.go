@@ -171,6 +171,10 @@ func (w *work) resolveWall(wall *WallOrder) error {
 		return err
 	}
 	p := scribe.Of(wall.Offsets)
+	if p.Greatest >= across {
+		return impossible("/offsets", fmt.Sprintf("The wall would lie up to %s off a straight line, and the slab reaches %s: that is no wall of one edge.",
+			w.phrase(p.Greatest), w.phrase(across)), fmt.Sprintf("Check the sizes and their unit: without one they are read in %q.", w.units))
+	}
 	*at = &p
 	return nil
 }
