@@ -134,7 +134,7 @@ func TestWhatACallTakesCountsAgainstTheKey(t *testing.T) {
 	require.Equal(t, `"key";r=96`, left(a))
 
 	for name, count := range map[string]int{"../testdata/tops/10_six.json": 3, dearest + "plain.json": 5, dearest + "ground.json": 5,
-		dearest + "pieces.json": 7, dearest + "strips.json": 6, dearest + "holes.json": 4, dearest + "tops.json": 9} {
+		dearest + "pieces.json": 7, dearest + "strips.json": 6, dearest + "holes.json": 4, dearest + "tops.json": 6, dearest + "staves.json": 9} {
 		raw, err := os.ReadFile(name)
 		require.NoError(t, err)
 		key, _ := g.key(t, keys.Secret, "estimate")

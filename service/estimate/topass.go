@@ -69,6 +69,9 @@ func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(s
 			}
 			return try(seams, foreseen{})
 		}
+		if more, any := m.propose(order, seams, false, false); any && last.err == nil && last.is(more) {
+			return last.made, nil // it stops where it may not be divided any more, and whole it stops as well
+		}
 		made, err = try(seams, foreseen{})
 	}
 	short := err != nil && m.bench.lacksWood
