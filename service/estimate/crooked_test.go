@@ -233,6 +233,36 @@ func TestAWallLeftStraightStaysSoInPieces(t *testing.T) {
 	}
 }
 
+// Walls at the ends of a run of pieces are scribed on the piece that stands there.
+func TestTheEndPiecesMeetTheWallsAtTheEnds(t *testing.T) {
+	t.Parallel()
+	o := straight()
+	o.Top.Runs[0].StraightSeams = []estimate.StraightSeam{{At: o.Top.Runs[0].Length / 2}}
+	bulge := offsets(0, 0, 13*in, -4, 25*in, 0)
+	e := mustMake(t, walled(o, estimate.WallOrder{Run: "A", Edge: estimate.AtStart, Offsets: bulge},
+		estimate.WallOrder{Run: "A", Edge: estimate.AtEnd, Offsets: bulge}))
+	for i, edge := range []string{estimate.AtStart, estimate.AtEnd} {
+		require.Len(t, e.Runs[i].Walls, 1)
+		require.Equal(t, edge, e.Runs[i].Walls[0].Edge)
+	}
+}
+
+// A cut-out beside a straight seam is cut into the piece that it lies in.
+func TestACutoutLiesInItsPiece(t *testing.T) {
+	t.Parallel()
+	o := straight()
+	o.Top.Runs[0].Length = 180 * in
+	o.Top.Runs[0].StraightSeams = []estimate.StraightSeam{{At: 100 * in}}
+	for _, c := range []struct {
+		from  measure.Length
+		piece string
+	}{{94.5 * in, "A1"}, {103.5 * in, "A2"}} {
+		o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "cable", Length: 2 * in, Depth: 2 * in, FromStart: &c.from, FromFront: 10 * in}}
+		e := mustMake(t, o)
+		require.Equal(t, c.piece, e.Cutouts[0].Run)
+	}
+}
+
 // An end that is scribed is scribed alone, whichever hand the top is of: its front stays as it is.
 func TestAnEndIsScribedAlone(t *testing.T) {
 	t.Parallel()

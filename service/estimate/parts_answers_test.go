@@ -282,6 +282,11 @@ func TestWhatIsSaidOfAKeptTop(t *testing.T) {
 	require.True(t, ok)
 	require.False(t, cites(bare.Sources, source.FinishExcluding))
 	require.Less(t, b.Damping, bare.Damping, "varnish keeps the slab behind")
+	e.Made.Faces = estimate.TopFace
+	oneFace, ok := estimate.BehindAir(e, 1, cat)
+	require.True(t, ok)
+	require.Less(t, b.Damping, oneFace.Damping, "on both faces more than on one")
+	e.Made.Faces = estimate.BothFaces
 	require.Equal(t, []string{e.Lifting.Pieces[0].Text, e.Lifting.Pieces[1].Text, e.Lifting.Joined.Text}, e.LiftingTexts())
 	require.Nil(t, mustMake(t, deskA()).LiftingTexts())
 }
