@@ -177,13 +177,16 @@ func TestNumbersStayWithTheirUnits(t *testing.T) {
 	p.letters("", body)
 	for text, want := range map[string][]string{
 		"along the walls, 40 mm thick": {"along the walls,", "40 mm thick"},
-		"at its corner 4: 2250 | 0":    {"at its corner 4:", "2250 | 0"},
+		"at its corner 4: 2250 | 0":    {"at its", "corner 4: 2250 | 0"},
 		"a sink so large, 560 × 440":   {"a sink so large,", "560 × 440"},
 		"as it is said on page 40":     {"as it is said on", "page 40"},
 	} {
 		width := p.measure(want[0]) + p.measure(" 40 |")
-		if want[1] == "page 40" {
+		switch want[1] {
+		case "page 40":
 			width = p.measure(want[0] + " page 4")
+		case "corner 4: 2250 | 0":
+			width = p.measure("at its corner 4: 40 |")
 		}
 		require.Equal(t, want, p.split(text, width), text)
 	}
