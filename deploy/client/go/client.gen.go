@@ -15082,7 +15082,7 @@ type Wall struct {
 	// Edge The wall edge; or a free end of the chain that stands at a wall: the start of the first run, the end of the last one.
 	Edge WallEdge `json:"edge"`
 
-	// Offsets In order along the edge.
+	// Offsets In order along the edge. Seen from their best line they lie less far apart than the slab reaches; over 50 mm, or of a string that ran more than 1 in 20 off the wall, they are asked back by a warning.
 	Offsets []WallOffset `json:"offsets"`
 
 	// Run Name of the run.
