@@ -96,11 +96,13 @@ func (w *work) appliances(i int, parts []base.Part) []ApplianceAir {
 		bends := r.laws.Strain(r.wet.Making, a.Face) - r.laws.Strain(r.wet.Making, a.Room)
 		a.Cup = measure.Length(bends) * r.Depth / (8 * w.slabThickness()) * r.Depth
 		w.warnAppliance(r, p, &a)
-		w.explain(fmt.Sprintf("cup of run %s over the appliance, from %s", r.Name, w.phrase(p.From)), "(ε(M_below) − ε(M_room))·d²/8t", a.Cup.In(w.units), w.units.String(),
-			source.Diffusion, Input{"moisture below M_below", measure.Round(float64(a.Face), 4), "%"},
-			Input{"moisture of the room M_room", measure.Round(float64(a.Room), 4), "%"},
-			Input{"depth d", measure.Round(r.Depth.In(w.units), 4), w.units.String()},
-			Input{"thickness t", measure.Round(w.slabThickness().In(w.units), 4), w.units.String()})
+		if w.order.Explain {
+			w.explain(fmt.Sprintf("cup of run %s over the appliance, from %s", r.Name, w.phrase(p.From)), "(ε(M_below) − ε(M_room))·d²/8t", a.Cup.In(w.units), w.units.String(),
+				source.Diffusion, Input{"moisture below M_below", measure.Round(float64(a.Face), 4), "%"},
+				Input{"moisture of the room M_room", measure.Round(float64(a.Room), 4), "%"},
+				Input{"depth d", measure.Round(r.Depth.In(w.units), 4), w.units.String()},
+				Input{"thickness t", measure.Round(w.slabThickness().In(w.units), 4), w.units.String()})
+		}
 		all = append(all, a)
 	}
 	return all
