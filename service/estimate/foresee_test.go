@@ -12,17 +12,23 @@ import (
 	"seamwright/store/demotest"
 )
 
-// That a run is too long for the way, or for the boards, whichever joints are at its ends, is seen before any is tried: the order takes
-// what it takes when it asks for the pieces, or the staves, itself.
-func TestWhatIsTooLongIsSeenBeforeAJointIsTried(t *testing.T) {
-	t.Parallel()
+// effortOf makes orders with one maker and tells what each took.
+func effortOf(t *testing.T) func(estimate.Order) (*estimate.Estimate, int) {
+	t.Helper()
 	m := estimate.NewMaker(demotest.Catalogue(t))
-	took := func(o estimate.Order) (*estimate.Estimate, int) {
+	return func(o estimate.Order) (*estimate.Estimate, int) {
 		t.Helper()
 		e, err := m.Make(context.Background(), o)
 		require.NoError(t, err)
 		return e, m.Effort()
 	}
+}
+
+// That a run is too long for the way, or for the boards, whichever joints are at its ends, is seen before any is tried: the order takes
+// what it takes when it asks for the pieces, or the staves, itself.
+func TestWhatIsTooLongIsSeenBeforeAJointIsTried(t *testing.T) {
+	t.Parallel()
+	took := effortOf(t)
 	o := deskA()
 	o.Top.Runs[0].Length, o.Top.Runs[1].Length = 140*in, 80*in
 	tight := carried(o, turning(28*in))
@@ -49,36 +55,29 @@ func TestWhatIsTooLongIsSeenBeforeAJointIsTried(t *testing.T) {
 // A run is not divided where there is no hardware for its seam, and the rest of the top is not worked out to find that out.
 func TestThatASeamHoldsNowhereIsSeenBeforeACornerIsTried(t *testing.T) {
 	t.Parallel()
-	m := estimate.NewMaker(demotest.Catalogue(t))
 	o := carried(deskA(), turning(28*in))
 	o.Top.Runs[0].Length, o.Top.Runs[0].Depth = 140*in, 4*in
-	took := func(o estimate.Order) (*estimate.Estimate, int) {
-		t.Helper()
-		e, err := m.Make(context.Background(), o)
-		require.NoError(t, err)
-		return e, m.Effort()
-	}
+	took := effortOf(t)
 	e, effort := took(o)
 	require.Len(t, e.Corners, 1, "no bolt and no screw has room in 4 in")
-	require.True(t, warned(e, "piece_does_not_pass"))
+	require.Contains(t, warningOf(e, "piece_does_not_pass"), "divided by straight seams it cannot be made")
+	require.NotContains(t, warningOf(e, "piece_does_not_pass")+e.Carrying.Text, "Split it at")
+	require.Equal(t, estimate.CarryCannot, e.Carrying.Advice)
+	require.Nil(t, e.Carrying.Pieces[0].Splits)
 	o.Top.StraightJoints = estimate.StraightForbid
-	_, whole := took(o)
+	plain, whole := took(o)
 	require.Equal(t, whole, effort)
+	require.Contains(t, warningOf(plain, "piece_does_not_pass"), "order it in parts", "nobody tried")
+	require.Contains(t, plain.Carrying.Text, "Split it at")
 }
 
 // A top whose pieces do not pass however it is divided is divided once, not once for what is sure and once for what may be, and is not worked
 // out whole to find that it does not pass so either.
 func TestTheSameSeamsAreWorkedOutOnce(t *testing.T) {
 	t.Parallel()
-	m := estimate.NewMaker(demotest.Catalogue(t))
 	o := carried(deskA(), turning(28*in), passage.Step{Kind: passage.Door, Width: 28 * in, Height: 50 * in})
 	o.Top.Runs[0].Length, o.Top.Runs[1].Length, o.Top.Runs[1].Depth = 140*in, 95*in, 60*in
-	took := func(o estimate.Order) (*estimate.Estimate, int) {
-		t.Helper()
-		e, err := m.Make(context.Background(), o)
-		require.NoError(t, err)
-		return e, m.Effort()
-	}
+	took := effortOf(t)
 	e, effort := took(o)
 	require.True(t, warned(e, "piece_does_not_pass"))
 	require.Len(t, e.Corners, 2)

@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
+	"strings"
 
 	"seamwright/service/joint"
 	"seamwright/service/measure"
@@ -16,6 +18,7 @@ import (
 // stopping is what was made of an order: an estimate, or a comparison of its corners.
 type stopping interface {
 	stopped() bool // a piece does not pass the way to its place
+	undivided()    // it is not made of pieces as these could not be made
 }
 
 // stopped reports whether a piece of a top does not pass the way to its place.
@@ -32,6 +35,35 @@ func (e *Estimate) stopped() bool {
 }
 
 func (c *Comparison) stopped() bool { return c != nil && c.stops }
+
+// doesNotPass is the code of the warning of a piece that does not pass the way.
+const doesNotPass = "piece_does_not_pass"
+
+// orderInParts is what is said of a piece that does not pass; cannotBeDivided is said instead where the straight seams that were proposed
+// for it cannot be made.
+const (
+	orderInParts    = " The estimate is that of the whole piece: order it in parts, or find another way in."
+	cannotBeDivided = " The estimate is that of the whole piece: divided by straight seams it cannot be made as it is told, so find another way in, or change the run."
+)
+
+// splitAdvice is where a piece would be split.
+var splitAdvice = regexp.MustCompile(` Split it at .*? from its start\.`)
+
+func (e *Estimate) undivided() {
+	for i := range e.Warnings {
+		if w := &e.Warnings[i]; w.Code == doesNotPass {
+			w.Text = strings.Replace(splitAdvice.ReplaceAllString(w.Text, ""), orderInParts, cannotBeDivided, 1)
+		}
+	}
+	if c := e.Carrying; c.Advice == CarrySplit {
+		c.Advice, c.Text = CarryCannot, splitAdvice.ReplaceAllString(c.Text, "")
+		for i := range c.Pieces {
+			c.Pieces[i].Splits = nil
+		}
+	}
+}
+
+func (c *Comparison) undivided() {} // it tells nothing of the way
 
 // divided makes an order; where a piece does not pass the way, or is longer than the wood on sale, with runs made of pieces:
 // first of those that are too long whichever joints are at their ends, then of all that are as the longest joints have them.
@@ -85,6 +117,9 @@ func divided[T stopping](ctx context.Context, m *Maker, order *Order, try func(s
 	}
 	if other, found := maybe(short); found {
 		return other, nil
+	}
+	if err == nil && last.err != nil {
+		made.undivided()
 	}
 	return made, err
 }

@@ -281,8 +281,7 @@ func longestOf(way []WayStep) measure.Length {
 }
 
 func (w *work) warnOfPiece(p *Carried) {
-	w.warn("piece_does_not_pass", Serious, "/site/way", w.splitText(p)+
-		" The estimate is that of the whole piece: order it in parts, or find another way in.")
+	w.warn(doesNotPass, Serious, "/site/way", w.splitText(p)+orderInParts)
 }
 
 // tightest is how much shorter than the longest a piece is to be, so that the tape and hands have room. Common practice.

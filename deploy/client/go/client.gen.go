@@ -7147,7 +7147,7 @@ type CarriedPiece struct {
 
 // Carrying How the top gets to its place; only where `site.way` was told.
 type Carrying struct {
-	// Advice What follows: the joined top passes, its pieces do, the one piece does, a piece must be split, or it is too deep or thick.
+	// Advice What follows: the joined top passes, its pieces do, the one piece does, a piece must be split, or it is too deep or thick, or cannot be divided.
 	Advice CarryingAdvice `json:"advice"`
 
 	// Clearance What the clear sizes were lessened by, in `units`.
@@ -7199,7 +7199,7 @@ type Carrying struct {
 	} `json:"vehicle"`
 }
 
-// CarryingAdvice What follows: the joined top passes, its pieces do, the one piece does, a piece must be split, or it is too deep or thick.
+// CarryingAdvice What follows: the joined top passes, its pieces do, the one piece does, a piece must be split, or it is too deep or thick, or cannot be divided.
 type CarryingAdvice string
 
 // CatalogueRevision The catalogue that was used.
